@@ -1,0 +1,279 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/andybalholm/brotli"
+
+	"strutcard/pwa"
+)
+
+// shellBudget is the most that everything needed offline may weigh when it is
+// downloaded, in bytes.
+const shellBudget = 1_700_000
+
+const (
+	distFolder   = "pwa/dist"
+	staticFolder = "pwa/static"
+	worker       = "sw.js"
+	page         = "index.html"
+)
+
+// kinds gives each file's media type by its extension. A file of another kind
+// stops the build: a wrong type would only show on a phone.
+var kinds = map[string]string{
+	".html":        "text/html; charset=utf-8",
+	".js":          "text/javascript; charset=utf-8",
+	".css":         "text/css; charset=utf-8",
+	".wasm":        "application/wasm",
+	".svg":         "image/svg+xml",
+	".png":         "image/png",
+	".webmanifest": "application/manifest+json",
+}
+
+type buildVerb struct {
+	Fast       bool `help:"Compress less: for trying things, not for release."`
+	NoGenerate bool `help:"Leave the generated template code as it is."`
+}
+
+// Run builds into memory first, so that a failed build leaves the last one whole.
+func (v *buildVerb) Run() error {
+	if !v.NoGenerate {
+		if err := run(nil, "go", "tool", "templ", "generate"); err != nil {
+			return err
+		}
+	}
+	files, err := collect()
+	if err != nil {
+		return err
+	}
+	level := brotli.BestCompression
+	if v.Fast {
+		level = 5
+	}
+	manifest, err := finish(files, level)
+	if err != nil {
+		return err
+	}
+	small, err := compress(files, manifest, level)
+	if err != nil {
+		return err
+	}
+	if err := writeDist(files, small); err != nil {
+		return err
+	}
+	return report(manifest, files, small)
+}
+
+// collect gathers every file of the app by name.
+func collect() (map[string][]byte, error) {
+	files := map[string][]byte{}
+	entries, err := os.ReadDir(staticFolder)
+	if err != nil {
+		return nil, fmt.Errorf("read static files: %w", err)
+	}
+	for _, e := range entries {
+		if e.IsDir() || strings.HasSuffix(e.Name(), ".test.mjs") {
+			continue
+		}
+		if files[e.Name()], err = os.ReadFile(filepath.Join(staticFolder, e.Name())); err != nil {
+			return nil, fmt.Errorf("read static files: %w", err)
+		}
+	}
+	if files["app.wasm"], err = buildWASM(); err != nil {
+		return nil, err
+	}
+	// The loader and the program must come from the same Go release.
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return nil, fmt.Errorf("find GOROOT: %w", err)
+	}
+	if files["wasm_exec.js"], err = os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")); err != nil {
+		return nil, fmt.Errorf("read the loader: %w", err)
+	}
+	return files, addIcons(files)
+}
+
+func buildWASM() ([]byte, error) {
+	folder, err := os.MkdirTemp("", "strutcard-build-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	out := filepath.Join(folder, "app.wasm")
+	env := []string{"GOOS=js", "GOARCH=wasm"}
+	if err := run(env, "go", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, "./cmd/phone"); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(out)
+}
+
+// finish writes the list of files into the service worker, so that the worker's
+// own bytes change with any of them, and adds the manifest for the server.
+func finish(files map[string][]byte, level int) (pwa.Manifest, error) {
+	m := pwa.Manifest{Brotli: level}
+	for _, name := range names(files) {
+		if name == worker {
+			continue
+		}
+		e, err := entry(name, files[name])
+		if err != nil {
+			return m, err
+		}
+		m.Assets = append(m.Assets, e)
+	}
+	m.Version = pwa.VersionOf(m.Assets)
+	kept := slices.DeleteFunc(slices.Clone(m.Assets), isBitmap) // the home screen fetched those already
+	list, err := json.Marshal(map[string]any{"version": m.Version, "shell": pwa.Shell(), "assets": kept})
+	if err != nil {
+		return m, err
+	}
+	const before, after = "const built = ", "; // cmd/dev writes this line"
+	placeholder := []byte(before + "null" + after)
+	if bytes.Count(files[worker], placeholder) != 1 {
+		return m, fmt.Errorf("%s has no single line %q", worker, placeholder)
+	}
+	files[worker] = bytes.Replace(files[worker], placeholder, []byte(before+string(list)+after), 1)
+	e, err := entry(worker, files[worker])
+	if err != nil {
+		return m, err
+	}
+	m.Assets = append(m.Assets, e)
+	files[pwa.ManifestFile], err = json.MarshalIndent(m, "", "\t")
+	return m, err
+}
+
+func isBitmap(e pwa.Entry) bool { return e.Type == "image/png" }
+
+func entry(name string, body []byte) (pwa.Entry, error) {
+	kind, ok := kinds[filepath.Ext(name)]
+	if !ok {
+		return pwa.Entry{}, fmt.Errorf("%s: no media type for this kind of file", name)
+	}
+	path := "/" + name
+	if name == page {
+		path = "/"
+	}
+	sum := sha256.Sum256(body)
+	return pwa.Entry{Path: path, File: name, Type: kind, Hash: hex.EncodeToString(sum[:]), Size: len(body)}, nil
+}
+
+// compress returns the files that gain from it, by name. The slow level takes
+// many seconds for the program, so an unchanged file keeps its compressed form.
+func compress(files map[string][]byte, m pwa.Manifest, level int) (map[string][]byte, error) {
+	last := lastBuild(level)
+	small := map[string][]byte{}
+	for _, e := range m.Assets {
+		if isBitmap(e) {
+			continue
+		}
+		if body, err := os.ReadFile(filepath.Join(distFolder, e.File+".br")); err == nil && last[e.File] == e.Hash {
+			small[e.File] = body
+			continue
+		}
+		var b bytes.Buffer
+		w := brotli.NewWriterOptions(&b, brotli.WriterOptions{Quality: level, LGWin: 24})
+		if _, err := w.Write(files[e.File]); err != nil {
+			return nil, fmt.Errorf("compress %s: %w", e.File, err)
+		}
+		if err := w.Close(); err != nil {
+			return nil, fmt.Errorf("compress %s: %w", e.File, err)
+		}
+		if b.Len() < e.Size {
+			small[e.File] = b.Bytes()
+		}
+	}
+	return small, nil
+}
+
+// lastBuild returns the hashes of the files in dist, if they were compressed
+// at this level. Without a usable manifest there are none.
+func lastBuild(level int) map[string]string {
+	var m pwa.Manifest
+	text, err := os.ReadFile(filepath.Join(distFolder, pwa.ManifestFile))
+	if err != nil || json.Unmarshal(text, &m) != nil || m.Brotli != level {
+		return nil
+	}
+	hashes := map[string]string{}
+	for _, e := range m.Assets {
+		hashes[e.File] = e.Hash
+	}
+	return hashes
+}
+
+// writeDist replaces the built files. The manifest goes first and comes last:
+// a build cut off in between counts as not built.
+func writeDist(files, small map[string][]byte) error {
+	manifest := filepath.Join(distFolder, pwa.ManifestFile)
+	if err := os.Remove(manifest); err != nil && !os.IsNotExist(err) {
+		return err
+	}
+	keep := map[string][]byte{}
+	for name, body := range files {
+		keep[name] = body
+	}
+	for name, body := range small {
+		keep[name+".br"] = body
+	}
+	delete(keep, pwa.ManifestFile)
+	if err := removeOthers(keep); err != nil {
+		return err
+	}
+	for name, body := range keep {
+		if err := os.WriteFile(filepath.Join(distFolder, name), body, 0o644); err != nil {
+			return err
+		}
+	}
+	return os.WriteFile(manifest, files[pwa.ManifestFile], 0o644)
+}
+
+func removeOthers(keep map[string][]byte) error {
+	return filepath.WalkDir(distFolder, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || d.Name() == ".gitkeep" {
+			return err
+		}
+		if _, ok := keep[d.Name()]; ok {
+			return nil
+		}
+		return os.Remove(path)
+	})
+}
+
+func report(m pwa.Manifest, files, small map[string][]byte) error {
+	var raw, total int
+	for _, e := range m.Assets {
+		sent := e.Size
+		if body, ok := small[e.File]; ok {
+			sent = len(body)
+		}
+		fmt.Printf("%-24s %9d  %9d\n", e.File, e.Size, sent)
+		if !isBitmap(e) {
+			raw += e.Size
+			total += sent
+		}
+	}
+	fmt.Printf("%-24s %9d  %9d  (budget %d)\nversion %s\n", "needed offline", raw, total, shellBudget, m.Version)
+	if total > shellBudget && m.Brotli == brotli.BestCompression {
+		return fmt.Errorf("the app weighs %d bytes to download, more than the %d it may", total, shellBudget)
+	}
+	return nil
+}
+
+func names(files map[string][]byte) []string {
+	var list []string
+	for name := range files {
+		list = append(list, name)
+	}
+	slices.Sort(list)
+	return list
+}

@@ -1,0 +1,149 @@
+package client
+
+import (
+	"context"
+	"strings"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/guide"
+)
+
+type action func(*Client, context.Context, map[string]string) error
+
+// actions is everything that can be pressed.
+var actions map[string]action
+
+func init() {
+	actions = map[string]action{
+		"home": goHome, "open_job": openJob, "new_job": goNew, "start_job": startJob,
+		"own_form": goTo("own"), "make_own": makeOwn,
+		"work": goWork, "steps": goTo("steps"), "go": goStep, "tally": goTo("tally"), "measure": goTo("measure"), "card": goTo("card"), "sync_screen": goTo("sync"),
+		"take": goReading, "try_camber": goTry,
+		"count": countPart, "tool": listTool, "answer": answer, "override": override, "move": move,
+		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
+		"reading": takeReading, "adjust": adjust,
+		"done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
+		"dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "link": followLink,
+	}
+}
+
+func goTo(place string) action {
+	return func(c *Client, _ context.Context, _ map[string]string) error {
+		c.view.Place = place
+		return nil
+	}
+}
+
+func goHome(c *Client, _ context.Context, _ map[string]string) error {
+	c.log, c.sheet = nil, nil
+	c.view = view{Place: "home"}
+	return nil
+}
+
+func openJob(c *Client, ctx context.Context, args map[string]string) error {
+	c.view = view{Place: "work"}
+	return c.openJob(ctx, event.JobID(args["job"]))
+}
+
+func goNew(c *Client, _ context.Context, args map[string]string) error {
+	c.view = view{Place: "new", Sheet: args["sheet"]}
+	return nil
+}
+
+func startJob(c *Client, ctx context.Context, args map[string]string) error {
+	if strings.TrimSpace(args["vehicle"]) == "" {
+		return fault.New(fault.Invalid, "The car has no name yet.", "Write which car it is, in your own words.")
+	}
+	if err := c.newJob(ctx, args["sheet"], strings.TrimSpace(args["vehicle"])); err != nil {
+		return err
+	}
+	c.dropDrafts(ctx, "new.vehicle")
+	return nil
+}
+
+// goWork returns to the step where the work is.
+func goWork(c *Client, _ context.Context, _ map[string]string) error {
+	c.view.Place, c.view.Step = "work", ""
+	return nil
+}
+
+// goStep looks at a step on purpose. If it can be worked on, the record says so.
+func goStep(c *Client, ctx context.Context, args map[string]string) error {
+	id := event.StepID(args["step"])
+	c.view.Place, c.view.Step = "work", id
+	g, ok := c.guide()
+	if !ok || c.sheet.Step(id) == nil {
+		return nil
+	}
+	if status, _ := g.Status(c.sheet.Step(id)); status != guide.Open || c.log.State().Here == id {
+		return nil
+	}
+	return c.record(ctx, &event.StepStarted{Step: id})
+}
+
+func goReading(c *Client, _ context.Context, args map[string]string) error {
+	c.view.Place, c.view.Quantity, c.view.Corner = "reading", event.Quantity(args["quantity"]), event.Corner(args["corner"])
+	return nil
+}
+
+func goTry(c *Client, _ context.Context, _ map[string]string) error {
+	c.view.Place, c.view.Quantity, c.view.Corner = "reading", event.Camber, ""
+	return nil
+}
+
+func dismiss(*Client, context.Context, map[string]string) error { return nil }
+
+// look reads the log again: another tab, or the sync, may have changed it.
+func look(c *Client, ctx context.Context, _ map[string]string) error {
+	c.countWaiting(ctx)
+	if c.log == nil {
+		return nil
+	}
+	events, err := c.cfg.Log.Job(ctx, c.log.State().Job)
+	if err != nil {
+		return fault.Wrap(err, fault.Storage, "The record could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
+	}
+	c.log.Add(events...)
+	c.chain = event.ChainOf(c.log.State().Job, c.device, c.log.Events())
+	return nil
+}
+
+func addNote(c *Client, ctx context.Context, args map[string]string) error {
+	if strings.TrimSpace(args["text"]) == "" {
+		return fault.New(fault.Invalid, "The note is empty.", "Write it, then keep it.")
+	}
+	step, _ := c.step()
+	note := &event.NoteAdded{Text: args["text"]}
+	if step != nil {
+		note.Step = step.ID
+	}
+	if err := c.record(ctx, note); err != nil {
+		return err
+	}
+	c.dropDrafts(ctx, "note.text")
+	return nil
+}
+
+func undo(c *Client, ctx context.Context, args map[string]string) error {
+	e, ok := c.lastOwn()
+	if !ok {
+		return fault.New(fault.Blocked, "The last thing recorded cannot be taken back.", "Record what is true now instead.")
+	}
+	if strings.TrimSpace(args["reason"]) == "" {
+		return fault.New(fault.Invalid, "Say why it is taken back.", "The old entry stays in the record beside your reason.")
+	}
+	if err := c.record(ctx, &event.Corrected{Event: e.ID, Reason: args["reason"]}); err != nil {
+		return err
+	}
+	c.dropDrafts(ctx, "undo.reason")
+	return nil
+}
+
+func finish(c *Client, ctx context.Context, _ map[string]string) error {
+	if err := c.record(ctx, &event.JobFinished{}); err != nil {
+		return err
+	}
+	c.view.Place = "card"
+	return nil
+}

@@ -1,0 +1,240 @@
+package client
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"sync"
+
+	"github.com/google/uuid"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/guide"
+	"strutcard/sync/job"
+	"strutcard/sync/sheet"
+	"strutcard/templates"
+)
+
+// Names of what the client keeps beside the log.
+const (
+	metaDevice = "device"
+	metaView   = "view"
+	metaUnits  = "units"
+	metaTheme  = "theme"
+	metaDrafts = "drafts"
+	metaSheets = "sheets" // hashes, newest last; each body under sheetKey
+	metaToken  = "shop.token"
+	metaShop   = "shop.name"
+)
+
+// Client is one open page of the app. Every method may be called from any goroutine.
+type Client struct {
+	cfg Config
+
+	mu      sync.Mutex
+	device  event.DeviceID
+	sheets  []*sheet.Sheet
+	log     *job.Log // the open job; nil at home
+	sheet   *sheet.Sheet
+	chain   event.Chain
+	view    view
+	drafts  map[string]string
+	units   units
+	theme   string
+	message *templates.Message
+	unsaved bool // the last append failed
+	waiting int
+	token   string
+	shop    string
+	last    string // how the last sync went, in words
+
+	syncing sync.Mutex
+}
+
+// view is where the person is; it is kept so that the next open returns there.
+type view struct {
+	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "card", "sync"
+	Job      event.JobID    `json:"job,omitempty"`
+	Step     event.StepID   `json:"step,omitempty"` // looked at on purpose; "" follows the guide
+	Sheet    string         `json:"sheet,omitempty"`
+	Quantity event.Quantity `json:"quantity,omitempty"`
+	Corner   event.Corner   `json:"corner,omitempty"`
+	Invite   string         `json:"invite,omitempty"`
+}
+
+// New returns a client that has read nothing yet.
+func New(cfg Config) *Client {
+	return &Client{cfg: cfg, drafts: map[string]string{}, view: view{Place: "home"}}
+}
+
+// Start reads what this phone holds and shows where the person was.
+func (c *Client) Start(ctx context.Context) error {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if err := c.load(ctx); err != nil {
+		c.fail(err)
+		c.paint(ctx)
+		return err
+	}
+	c.cfg.Platform.Theme(c.theme)
+	c.paint(ctx)
+	return nil
+}
+
+func (c *Client) load(ctx context.Context) error {
+	if err := c.loadDevice(ctx); err != nil {
+		return fmt.Errorf("load device: %w", err)
+	}
+	if err := c.loadSheets(ctx); err != nil {
+		return fmt.Errorf("load sheets: %w", err)
+	}
+	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units} {
+		if err := c.loadJSON(ctx, name, into); err != nil {
+			return err
+		}
+	}
+	for name, into := range map[string]*string{metaToken: &c.token, metaShop: &c.shop, metaTheme: &c.theme} {
+		value, err := c.cfg.Log.Meta(ctx, name)
+		if err != nil {
+			return fmt.Errorf("load %s: %w", name, err)
+		}
+		*into = value
+	}
+	c.units = c.units.orDefault()
+	c.countWaiting(ctx)
+	if c.view.Job == "" {
+		return nil
+	}
+	return c.openJob(ctx, c.view.Job)
+}
+
+// loadDevice makes this phone's identity at its first start.
+func (c *Client) loadDevice(ctx context.Context) error {
+	id, err := c.cfg.Log.Meta(ctx, metaDevice)
+	if err != nil {
+		return err
+	}
+	if id == "" {
+		id = newID()
+		if err := c.cfg.Log.SetMeta(ctx, metaDevice, id); err != nil {
+			return err
+		}
+	}
+	c.device = event.DeviceID(id)
+	return nil
+}
+
+func newID() string { return uuid.Must(uuid.NewV7()).String() }
+
+// loadJSON reads a small value; one that cannot be read counts as never set,
+// since the record itself does not depend on it.
+func (c *Client) loadJSON(ctx context.Context, name string, into any) error {
+	text, err := c.cfg.Log.Meta(ctx, name)
+	if err != nil {
+		return fmt.Errorf("load %s: %w", name, err)
+	}
+	if text != "" {
+		_ = json.Unmarshal([]byte(text), into)
+	}
+	return nil
+}
+
+func (c *Client) saveJSON(ctx context.Context, name string, value any) {
+	text, err := json.Marshal(value)
+	if err == nil {
+		err = c.cfg.Log.SetMeta(ctx, name, string(text))
+	}
+	if err != nil {
+		c.fail(fault.Wrap(err, fault.Storage, "The place where you are could not be kept. The record itself is not touched.", "Go on. After a restart the app may open at another screen."))
+	}
+}
+
+// openJob loads a job's events and its sheet.
+func (c *Client) openJob(ctx context.Context, id event.JobID) error {
+	events, err := c.cfg.Log.Job(ctx, id)
+	if err != nil {
+		return fault.Wrap(err, fault.Storage, "The record of this job could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
+	}
+	if len(events) == 0 {
+		c.log, c.sheet, c.view = nil, nil, view{Place: "home"}
+		return fault.New(fault.NotFound, "This job is not on this phone.", "If it was synced before, sync again to fetch it.")
+	}
+	c.log = job.NewLog(id)
+	c.log.Add(events...)
+	c.chain = event.ChainOf(id, c.device, events)
+	c.sheet = nil
+	if opened := c.log.State().Opened; opened != nil {
+		c.sheet = c.findSheet(string(opened.Sheet))
+	}
+	c.view.Job = id
+	return nil
+}
+
+// guide is the guide of the open job; ok is false without a job or its sheet.
+func (c *Client) guide() (g guide.Guide, ok bool) {
+	if c.log == nil || c.sheet == nil {
+		return guide.Guide{}, false
+	}
+	return guide.New(c.sheet, c.log.State()), true
+}
+
+// Act does what a press asks for, and paints. What failed is shown, and returned.
+func (c *Client) Act(ctx context.Context, name string, args map[string]string) error {
+	if name == "sync" {
+		return c.sync(ctx)
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	act, known := actions[name]
+	if !known {
+		return fault.New(fault.Internal, "This button leads nowhere.", "Reload the app. The record is safe.")
+	}
+	if name != "look" {
+		c.message = nil
+	}
+	before := c.view
+	err := act(c, ctx, args)
+	if err != nil {
+		c.fail(err)
+	}
+	if c.view != before {
+		c.saveJSON(ctx, metaView, c.view)
+	}
+	c.paint(ctx)
+	return err
+}
+
+// Input keeps a half-typed value.
+func (c *Client) Input(ctx context.Context, key, value string) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if value == "" {
+		delete(c.drafts, key)
+	} else {
+		c.drafts[key] = value
+	}
+	c.saveJSON(ctx, metaDrafts, c.drafts)
+	if isReadingDraft(key) {
+		c.paint(ctx)
+	}
+}
+
+// dropDrafts forgets half-typed values that were recorded.
+func (c *Client) dropDrafts(ctx context.Context, keys ...string) {
+	for _, key := range keys {
+		delete(c.drafts, key)
+	}
+	c.saveJSON(ctx, metaDrafts, c.drafts)
+}
+
+func (c *Client) fail(err error) {
+	f := fault.Of(err)
+	c.message = &templates.Message{Text: f.Message, Hint: f.Hint, Stop: f.Kind == fault.Blocked || f.Kind == fault.Storage}
+}
+
+func (c *Client) countWaiting(ctx context.Context) {
+	if n, err := c.cfg.Log.Waiting(ctx); err == nil {
+		c.waiting = n
+	}
+}

@@ -1,0 +1,173 @@
+package client
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"unicode/utf8"
+
+	"github.com/a-h/templ"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/templates"
+)
+
+// Names of the page's regions.
+const (
+	regionStrip   = "r-strip"
+	regionMain    = "r-main"
+	regionBar     = "r-bar"
+	regionMessage = "r-sheet"
+)
+
+// paint draws every region; the page replaces only what changed.
+func (c *Client) paint(ctx context.Context) {
+	main, bar := c.screen(ctx)
+	c.cfg.Platform.Paint(map[string]string{
+		regionStrip:   render(ctx, templates.StripRegion(c.strip())),
+		regionMain:    render(ctx, main),
+		regionBar:     render(ctx, templates.BarRegion(bar)),
+		regionMessage: render(ctx, templates.MessageRegion(c.message)),
+	})
+	c.cfg.Platform.Wake(c.log != nil && c.log.State().Finished == nil)
+}
+
+// render draws a component; writing to memory cannot fail, drawing can.
+func render(ctx context.Context, t templ.Component) string {
+	var b bytes.Buffer
+	if err := t.Render(ctx, &b); err != nil {
+		return "<p>This part of the screen could not be drawn. The record is safe.</p>"
+	}
+	return b.String()
+}
+
+// screen chooses the screen of the view; what needs a job falls back to home.
+func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
+	switch c.view.Place {
+	case "new":
+		if s := c.findSheet(c.view.Sheet); s != nil {
+			return templates.NewJobScreen(c.sheetRow(s), c.drafts["new.vehicle"]), c.homeBar()
+		}
+	case "own":
+		front, rear := patternChoices()
+		return templates.OwnScreen(front, rear, c.drafts), c.homeBar()
+	case "sync":
+		return templates.SyncScreen(c.syncView(ctx)), c.placeBar("")
+	}
+	if c.log == nil {
+		if c.view.Place == "reading" {
+			return templates.ReadingScreen(c.readingForm(guide.Guide{}, event.Camber, "", ""), c.drafts), c.homeBar()
+		}
+		return templates.HomeScreen(c.home(ctx)), templates.Bar{}
+	}
+	if c.sheet == nil {
+		return templates.CardScreen(c.card()), c.placeBar("card")
+	}
+	return c.jobScreen()
+}
+
+func (c *Client) jobScreen() (templ.Component, templates.Bar) {
+	g, _ := c.guide()
+	switch c.view.Place {
+	case "steps":
+		return templates.StepsScreen(templates.StagesOf(g)), c.placeBar("work")
+	case "tally":
+		return templates.TallyScreen(c.tally(g)), c.placeBar("work")
+	case "measure":
+		return templates.MeasureScreen(c.measure(g)), c.placeBar("measure")
+	case "reading":
+		purpose := c.purpose(g)
+		return templates.ReadingScreen(c.readingForm(g, c.view.Quantity, c.view.Corner, purpose), c.drafts), c.placeBar("measure")
+	case "card":
+		bar := c.placeBar("card")
+		if c.log.State().Finished == nil && len(g.FinishBlockers()) == 0 {
+			bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
+		}
+		return templates.CardScreen(c.card()), bar
+	}
+	return c.workScreen(g)
+}
+
+func (c *Client) workScreen(g guide.Guide) (templ.Component, templates.Bar) {
+	bar := c.placeBar("work")
+	step, _ := c.step()
+	if step == nil || step.After && c.view.Step == "" && c.log.State().Finished == nil {
+		bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
+		return templates.StepsScreen(templates.StagesOf(g)), bar
+	}
+	view, buttons := c.stepView()
+	bar.Buttons = buttons
+	return templates.StepScreen(view), bar
+}
+
+func (c *Client) placeBar(here string) templates.Bar {
+	if c.log == nil {
+		return c.homeBar()
+	}
+	if here == "" {
+		here = "none" // the places are shown, none of them is here
+	}
+	return templates.Bar{Place: here}
+}
+
+func (c *Client) homeBar() templates.Bar {
+	return templates.Bar{Buttons: []templates.Button{{Do: "home", Label: "All jobs", Quiet: true}}}
+}
+
+// strip says where the car is and what is loose.
+func (c *Client) strip() templates.Strip {
+	env := c.cfg.Platform.Env()
+	s := templates.Strip{Sync: c.syncWords()}
+	switch {
+	case c.unsaved:
+		s.Warning = "Not saved. The last press is not in the record."
+	case env.MemoryOnly:
+		s.Warning = "This browser keeps nothing. Save a copy of the record before you close it."
+	case !env.Leader:
+		s.Warning = "Open in another tab, which writes. Here you can only read."
+	}
+	if c.log == nil {
+		return s
+	}
+	s.Job = true
+	s.Up = c.log.State().Up()
+	s.Car = carWords(c.log.State().Axles[event.Front].Up, c.log.State().Axles[event.Rear].Up)
+	if g, ok := c.guide(); ok {
+		if n := len(g.NotFinal()); n > 0 {
+			s.Loose = fmt.Sprintf("%d not final", n)
+		}
+	}
+	return s
+}
+
+func carWords(front, rear bool) string {
+	switch {
+	case front && rear:
+		return "Car up, both axles"
+	case front:
+		return "Front axle up"
+	case rear:
+		return "Rear axle up"
+	}
+	return "On its wheels"
+}
+
+func (c *Client) syncWords() string {
+	switch {
+	case c.waiting > 0:
+		return fmt.Sprintf("Waiting to sync: %d", c.waiting)
+	case c.token != "":
+		return "All synced"
+	}
+	return "On this phone"
+}
+
+// capital raises the first letter, for the start of a line.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if r >= 'a' && r <= 'z' {
+		return string(r-'a'+'A') + s[n:]
+	}
+	return s
+}

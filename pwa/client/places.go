@@ -1,0 +1,140 @@
+package client
+
+import (
+	"context"
+	"fmt"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/review"
+	"strutcard/templates"
+)
+
+// home lists the jobs and sheets on this phone.
+func (c *Client) home(ctx context.Context) templates.Home {
+	v := templates.Home{Offline: offlineWords(c.cfg.Platform.Env()), Shop: c.shop}
+	jobs, err := c.cfg.Log.Jobs(ctx)
+	if err != nil {
+		v.Offline = "The jobs could not be read just now. Close the app fully and open it again."
+	}
+	for i := len(jobs) - 1; i >= 0; i-- {
+		v.Jobs = append(v.Jobs, c.jobRow(ctx, jobs[i]))
+	}
+	for i := len(c.sheets) - 1; i >= 0; i-- {
+		v.Sheets = append(v.Sheets, c.sheetRow(c.sheets[i]))
+	}
+	return v
+}
+
+func (c *Client) jobRow(ctx context.Context, id event.JobID) templates.JobRow {
+	row := templates.JobRow{ID: string(id), Vehicle: "A job"}
+	log, err := c.readLog(ctx, id)
+	if err != nil {
+		row.State = "cannot be read just now"
+		return row
+	}
+	st := log.State()
+	if st.Opened != nil {
+		row.Title, row.Vehicle = st.Opened.Title, st.Opened.Vehicle
+		row.State = "in work"
+		if s := c.findSheet(string(st.Opened.Sheet)); s != nil {
+			done, all := guide.New(s, st).Progress()
+			row.State = fmt.Sprintf("%d of %d steps done", done, all)
+		}
+	}
+	if st.Up() {
+		row.State = carWords(st.Axles[event.Front].Up, st.Axles[event.Rear].Up) + ", " + row.State
+	}
+	if st.Finished != nil {
+		row.State = "finished"
+	}
+	return row
+}
+
+func offlineWords(env Env) string {
+	if env.OfflineReady {
+		return "Ready for no signal: every file was checked on this phone."
+	}
+	return "Not yet ready for no signal. Keep this open with a connection until it says so."
+}
+
+// tally lists what was touched, by corner.
+func (c *Client) tally(g guide.Guide) templates.Tally {
+	v := templates.Tally{NotFinal: len(g.NotFinal()), Drive: "Nothing is left loose."}
+	switch {
+	case v.NotFinal > 0:
+		v.Drive = "Do not drive: " + plural(v.NotFinal, "fastener is", "fasteners are") + " not final."
+	case c.log.State().Up():
+		v.Drive = "Do not drive: an axle is up."
+	}
+	for _, corner := range event.Corners {
+		open, done := templates.CornerRows{Corner: capital(corner.Words())}, templates.CornerRows{Corner: capital(corner.Words())}
+		for _, item := range g.Tally() {
+			switch {
+			case item.Fastener.Corner != corner:
+			case item.Clear:
+				done.Rows = append(done.Rows, c.tallyRow(g, item))
+			default:
+				open.Rows = append(open.Rows, c.tallyRow(g, item))
+			}
+		}
+		if len(open.Rows) > 0 {
+			v.Open = append(v.Open, open)
+		}
+		if len(done.Rows) > 0 {
+			v.Clear = append(v.Clear, done)
+		}
+	}
+	return v
+}
+
+func (c *Client) tallyRow(g guide.Guide, item guide.Item) templates.TallyRow {
+	row := templates.TallyRow{ID: string(item.Fastener.ID), Place: item.Fastener.Place, Phase: string(item.Phase),
+		Words: item.Phase.Words(), Reason: item.Reason, Mark: item.Clear && item.Phase != guide.Marked}
+	if spec, ok := g.Spec(item.Fastener, item.Fastener.Final()); ok {
+		row.Figure = c.units.torqueWords(spec.TorqueCNM)
+	}
+	return row
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// measure lists every reading and the adjusters.
+func (c *Client) measure(g guide.Guide) templates.Measure {
+	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g)}
+	for _, q := range []event.Quantity{event.RideHeight, event.Camber} {
+		for _, corner := range event.Corners {
+			v.Adjust = append(v.Adjust, templates.Choice{Value: string(q) + ":" + string(corner), Label: capital(guide.ReadingWords(q, corner))})
+		}
+	}
+	return v
+}
+
+// purpose says what a reading taken now is for.
+func (c *Client) purpose(g guide.Guide) event.Purpose {
+	if c.view.Corner == "" {
+		return ""
+	}
+	if step, _ := c.step(); step != nil {
+		for _, ask := range step.Readings {
+			if ask.Quantity == c.view.Quantity && ask.Corner == c.view.Corner {
+				return ask.Purpose
+			}
+		}
+	}
+	if g.State.HeightN+g.State.LoweredN == 0 {
+		return event.Before
+	}
+	return event.Setting
+}
+
+// card is the job's record.
+func (c *Client) card() templates.Card {
+	st := c.log.State()
+	return templates.CardOf(c.sheet, st, review.Findings(c.sheet, st, c.log.Events()))
+}

@@ -1,0 +1,111 @@
+package client
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/templates"
+)
+
+func (c *Client) syncView(ctx context.Context) templates.Sync {
+	env := c.cfg.Platform.Env()
+	v := templates.Sync{Waiting: "Everything recorded here is on this phone's disk.", Last: c.last, Shop: c.shop, Offline: offlineWords(env),
+		Device: string(c.device), Theme: c.theme, Torque: c.units.torqueName(), Length: c.units.lengthName(),
+		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Draft: c.drafts}
+	if c.waiting > 0 && v.Joined {
+		v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. They are safe on this phone and go by themselves when there is a signal."
+	}
+	switch {
+	case env.MemoryOnly:
+		v.Storage = "This browser refuses to store anything. Save a copy before you close it."
+	case env.Persisted:
+		v.Storage = "The browser has promised to keep this app's storage."
+	default:
+		v.Storage = "The browser may clear this app's storage when space runs short. Put the app on the home screen, and sync or save a copy often."
+	}
+	if troubled, err := c.cfg.Log.Troubled(ctx); err == nil {
+		for _, t := range troubled {
+			v.Refused = append(v.Refused, t.Reason.Message+" "+t.Reason.Hint)
+		}
+	}
+	return v
+}
+
+func pick(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+func set(c *Client, ctx context.Context, args map[string]string) error {
+	switch args["name"] {
+	case "theme":
+		c.theme = args["value"]
+		c.cfg.Platform.Theme(c.theme)
+		if err := c.cfg.Log.SetMeta(ctx, metaTheme, c.theme); err != nil {
+			return fault.Wrap(err, fault.Storage, "The theme could not be kept for the next start.", "Go on; nothing else is affected.")
+		}
+	case "torque":
+		c.units.Torque = args["value"]
+	case "length":
+		c.units.Length = args["value"]
+	}
+	c.units = c.units.orDefault()
+	c.saveJSON(ctx, metaUnits, c.units)
+	return nil
+}
+
+func update(c *Client, _ context.Context, _ map[string]string) error {
+	c.cfg.Platform.ApplyUpdate()
+	return nil
+}
+
+// export hands over the open job as lines: the same bytes that are synced.
+func export(c *Client, _ context.Context, _ map[string]string) error {
+	if c.log == nil {
+		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
+	}
+	c.cfg.Platform.Download("strutcard-"+string(c.log.State().Job)+".jsonl.txt", "text/plain", lines(c.log.Events()))
+	return nil
+}
+
+func exportAll(c *Client, ctx context.Context, _ map[string]string) error {
+	jobs, err := c.cfg.Log.Jobs(ctx)
+	if err != nil {
+		return fault.Wrap(err, fault.Storage, "The record could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
+	}
+	var all strings.Builder
+	for _, id := range jobs {
+		log, err := c.readLog(ctx, id)
+		if err != nil {
+			return err
+		}
+		all.WriteString(lines(log.Events()))
+	}
+	c.cfg.Platform.Download(fmt.Sprintf("strutcard-all-%s.jsonl.txt", c.cfg.Now().Format("2006-01-02")), "text/plain", all.String())
+	return nil
+}
+
+func lines(events []event.Event) string {
+	var b strings.Builder
+	for _, e := range events {
+		b.WriteString(e.Line())
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// State returns the folded state of the open job as JSON; "" when none is open.
+// Tests and support compare it with the server's.
+func (c *Client) State() string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.log == nil {
+		return ""
+	}
+	return c.log.State().JSON()
+}

@@ -1,0 +1,223 @@
+package client
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"strings"
+
+	"strutcard/sync/event"
+	"strutcard/sync/exchange"
+	"strutcard/sync/fault"
+	"strutcard/sync/sheet"
+	"strutcard/templates"
+)
+
+// maxRounds ends one sync; what is left goes with the next.
+const maxRounds = 200
+
+// sync exchanges events with the shop until nothing is left. It does not hold
+// up the person: the client is locked only while what came is taken in.
+func (c *Client) sync(ctx context.Context) error {
+	if !c.syncing.TryLock() {
+		return nil // one runs already
+	}
+	defer c.syncing.Unlock()
+	c.mu.Lock()
+	token := c.token
+	c.mu.Unlock()
+	if token == "" {
+		return nil // no shop: nothing to do, and nothing wrong
+	}
+	err := c.rounds(ctx, token)
+	if err == nil {
+		err = c.swapSheets(ctx, token)
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.countWaiting(ctx)
+	c.last = "Last sync: " + c.cfg.Now().Local().Format("2 Jan, 15:04")
+	if err != nil {
+		c.last = "Not synced: " + fault.Of(err).Message + " " + fault.Of(err).Hint
+	}
+	c.paint(ctx)
+	return nil
+}
+
+func (c *Client) rounds(ctx context.Context, token string) error {
+	for range maxRounds {
+		progress, err := exchange.Round(ctx, c.cfg.Log, c.device, nonce(), c.send(token))
+		if err != nil {
+			return err
+		}
+		c.takeIn(ctx, progress.Got)
+		if !progress.More {
+			return nil
+		}
+	}
+	return nil
+}
+
+// takeIn adds what others wrote to the open job.
+func (c *Client) takeIn(ctx context.Context, events []event.Event) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.log != nil {
+		c.log.Add(events...)
+		for _, e := range events {
+			c.chain = c.chain.See(e)
+		}
+	}
+	c.countWaiting(ctx)
+	c.paint(ctx)
+}
+
+func (c *Client) send(token string) exchange.Send {
+	return func(ctx context.Context, req exchange.Request) (exchange.Reply, error) {
+		var reply exchange.Reply
+		err := c.call(ctx, "POST", "/api/v1/sync", token, req, &reply)
+		return reply, err
+	}
+}
+
+// call carries one JSON request. Anything but our own JSON counts as no answer.
+func (c *Client) call(ctx context.Context, method, path, token string, in, out any) error {
+	var body []byte
+	if in != nil {
+		var err error
+		if body, err = json.Marshal(in); err != nil {
+			return fmt.Errorf("write request: %w", err)
+		}
+	}
+	status, mediaType, data, err := c.cfg.Platform.HTTP(ctx, method, path, body, token)
+	if err != nil {
+		return fault.Wrap(err, fault.Unreachable, "No connection to the shop.", "Nothing is lost. It syncs by itself when there is a signal.")
+	}
+	if !strings.HasPrefix(mediaType, "application/json") {
+		return fault.New(fault.Unreachable, "Something answered, but not the shop's server.", "Check whether this network wants a sign-in page.")
+	}
+	if status >= 300 {
+		var f fault.Error
+		if json.Unmarshal(data, &f) != nil || f.Message == "" {
+			return fault.New(fault.Unreachable, "The shop's server gave an answer that cannot be read.", "Nothing is lost. Try again later.")
+		}
+		return &f
+	}
+	if out == nil {
+		return nil
+	}
+	if err := json.Unmarshal(data, out); err != nil {
+		return fault.Wrap(err, fault.Unreachable, "The shop's server gave an answer that cannot be read.", "Nothing is lost. Try again later.")
+	}
+	return nil
+}
+
+func nonce() string {
+	var b [16]byte
+	_, _ = rand.Read(b[:]) // never fails
+	return hex.EncodeToString(b[:])
+}
+
+// listed is one sheet in the shop's list.
+type listed struct {
+	Hash string `json:"hash"`
+}
+
+// swapSheets fetches the shop's sheets and gives it those made here.
+func (c *Client) swapSheets(ctx context.Context, token string) error {
+	var list []listed
+	if err := c.call(ctx, "GET", "/api/v1/sheets", token, nil, &list); err != nil {
+		return err
+	}
+	there := map[string]bool{}
+	for _, l := range list {
+		there[l.Hash] = true
+		if err := c.fetchSheet(ctx, token, l.Hash); err != nil {
+			return err
+		}
+	}
+	c.mu.Lock()
+	sheets := append([]*sheet.Sheet{}, c.sheets...)
+	c.mu.Unlock()
+	for _, s := range sheets {
+		if !s.Own || there[string(s.Hash())] {
+			continue
+		}
+		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+string(s.Hash()), token, s, nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c *Client) fetchSheet(ctx context.Context, token, hash string) error {
+	c.mu.Lock()
+	known := c.findSheet(hash) != nil
+	c.mu.Unlock()
+	if known {
+		return nil
+	}
+	var body json.RawMessage
+	if err := c.call(ctx, "GET", "/api/v1/sheets/"+url.PathEscape(hash), token, nil, &body); err != nil {
+		return err
+	}
+	s, err := sheet.Decode(body)
+	if err != nil {
+		return err
+	}
+	if string(s.Hash()) != hash {
+		return fault.New(fault.Invalid, "A fitting sheet came that is not the one that was asked for. It was not kept.", "Tell the shop.")
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if err := c.keepSheet(ctx, s); err != nil {
+		return err
+	}
+	if c.log != nil && c.sheet == nil {
+		return c.openJob(ctx, c.log.State().Job)
+	}
+	return nil
+}
+
+// followLink opens the app from an invitation link; nothing is redeemed yet.
+func followLink(c *Client, _ context.Context, args map[string]string) error {
+	c.view.Place, c.view.Invite = "sync", args["invite"]
+	return nil
+}
+
+// join redeems an invitation. The same phone may repeat it when a reply was lost.
+func join(c *Client, ctx context.Context, args map[string]string) error {
+	invite := strings.TrimSpace(args["invite"])
+	if _, id, found := strings.Cut(invite, "#"); found {
+		invite = id
+	}
+	if invite == "" {
+		return fault.New(fault.Invalid, "There is no invitation yet.", "Open the link from your shop, or paste it here.")
+	}
+	var reply struct {
+		Token    string `json:"token"`
+		ShopName string `json:"shop_name"`
+	}
+	name := strings.TrimSpace(args["name"])
+	if name == "" {
+		name = "A phone"
+	}
+	ask := map[string]string{"invitation": invite, "device": string(c.device), "name": name}
+	if err := c.call(ctx, "POST", "/api/v1/join", "", ask, &reply); err != nil {
+		return err
+	}
+	for key, value := range map[string]string{metaToken: reply.Token, metaShop: reply.ShopName} {
+		if err := c.cfg.Log.SetMeta(ctx, key, value); err != nil {
+			return fault.Wrap(err, fault.Storage, "The shop accepted this phone, but the phone could not keep its key.", "Make room on the phone, then join again with the same link.")
+		}
+	}
+	c.token, c.shop = reply.Token, reply.ShopName
+	c.view.Invite = ""
+	c.dropDrafts(ctx, "join.invite", "join.name")
+	c.message = &templates.Message{Text: "This phone belongs to " + c.shop + " now.", Hint: "Everything recorded here will sync to it when there is a signal."}
+	go func() { _ = c.sync(ctx) }() // its outcome is shown on the record screen
+	return nil
+}

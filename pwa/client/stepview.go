@@ -1,0 +1,271 @@
+package client
+
+import (
+	"fmt"
+	"strconv"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/sheet"
+	"strutcard/templates"
+)
+
+// stepView draws the shown step and its main action.
+func (c *Client) stepView() (templates.Step, []templates.Button) {
+	step, g := c.step()
+	status, blockers := g.Status(step)
+	done, all := g.Progress()
+	v := templates.Step{ID: string(step.ID), Stage: c.sheet.StageOf(step.ID).Title, Title: step.Title, Do: step.Do, Why: step.Why,
+		Progress: fmt.Sprintf("%d of %d steps done", done, all), First: step.First, Cautions: step.Cautions,
+		Status: string(status), Draft: c.drafts, Lift: step.Move != "", Hold: status == guide.Waiting,
+		Skip: status == guide.Open && g.Allow(&event.StepSkipped{Step: step.ID}) == nil}
+	for _, id := range step.Tools {
+		v.Tools = append(v.Tools, c.sheet.Tool(id).Name)
+	}
+	for _, n := range c.log.State().Notes {
+		if n.Step == step.ID {
+			v.Notes = append(v.Notes, n.Text)
+		}
+	}
+	if e, ok := c.lastOwn(); ok {
+		v.Undo = guide.Describe(c.sheet, e)
+	}
+	v.StatusWords = statusWords(status, c.log.State().Steps[step.ID].Reason)
+	switch status {
+	case guide.Blocked:
+		return c.blockedView(v, blockers)
+	case guide.Open:
+		return c.openView(v, step, g)
+	}
+	v.Asks = c.askRows(step, g)
+	return v, []templates.Button{{Do: "work", Label: "Go to where the work is", Primary: status != guide.Waiting, Quiet: status == guide.Waiting}}
+}
+
+func statusWords(s guide.Status, reason string) string {
+	switch s {
+	case guide.Done:
+		return "Done."
+	case guide.Skipped:
+		return "Skipped: " + reason
+	case guide.Waiting:
+		return "Held: someone competent must look before work goes on."
+	}
+	return ""
+}
+
+func (c *Client) blockedView(v templates.Step, blockers []guide.Blocker) (templates.Step, []templates.Button) {
+	var buttons []templates.Button
+	for _, b := range blockers {
+		v.Blockers = append(v.Blockers, b.Text)
+		if b.Step != "" && len(buttons) == 0 {
+			buttons = append(buttons, templates.Button{Do: "go", Args: map[string]string{"step": string(b.Step)}, Label: "Go to: " + c.sheet.Step(b.Step).Title, Primary: true})
+		}
+	}
+	if len(buttons) == 0 {
+		buttons = append(buttons, templates.Button{Do: "tally", Label: "Open the tally", Primary: true})
+	}
+	return v, buttons
+}
+
+func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (templates.Step, []templates.Button) {
+	todo := g.Todo(step)
+	v.Asks = c.askRows(step, g)
+	if len(todo) == 0 || step.Settle {
+		return v, []templates.Button{{Do: "done", Label: doneLabel(step), Primary: true}}
+	}
+	ask, buttons := c.askView(step, g, todo[0])
+	v.Ask = ask
+	return v, buttons
+}
+
+func doneLabel(step *sheet.Step) string {
+	switch {
+	case step.Settle:
+		return "Rolled and bounced: settled"
+	case step.Drive:
+		return "Driven, all well"
+	}
+	return "Step done"
+}
+
+// askView is the one thing to do now, and its buttons. Forms bring their own.
+func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templates.Ask, []templates.Button) {
+	button := func(do, label string, primary bool, args ...string) templates.Button {
+		b := templates.Button{Do: do, Label: label, Primary: primary, Args: map[string]string{}}
+		for i := 0; i+1 < len(args); i += 2 {
+			b.Args[args[i]] = args[i+1]
+		}
+		return b
+	}
+	switch {
+	case a.Part != "":
+		return c.partAsk(a), nil
+	case a.Tool != "":
+		return c.toolAsk(a), nil
+	case a.Check != "":
+		return c.checkAsk(step, g, a), []templates.Button{
+			button("answer", "Yes", true, "check", string(a.Check), "answer", "yes"),
+			button("answer", "No", false, "check", string(a.Check), "answer", "no")}
+	case a.Loosen != "":
+		return &templates.Ask{Kind: "loosen", Text: a.Text}, []templates.Button{button("loosen", "Loosened", true, "fastener", string(a.Loosen))}
+	case a.Fit != "":
+		return c.fitAsk(a), []templates.Button{
+			button("fit", "Fitted by hand: new", true, "fastener", string(a.Fit), "renewed", "yes"),
+			button("fit", "Fitted by hand: used again", false, "fastener", string(a.Fit), "renewed", "no")}
+	case a.Fastener != "":
+		f := c.sheet.Fastener(a.Fastener)
+		return &templates.Ask{Kind: "spec", Text: a.Text, Torque: &templates.Torque{Form: c.specForm(g, f, f.Final())}}, nil
+	case a.Pass != (sheet.PassRef{}):
+		return c.passAsk(g, a)
+	case a.Reading != nil:
+		return &templates.Ask{Kind: "reading", Text: a.Text, Reading: c.readingForm(g, a.Reading.Quantity, a.Reading.Corner, a.Reading.Purpose)}, nil
+	case step.Move != "":
+		return &templates.Ask{Kind: "say", Text: "Every check is answered."}, []templates.Button{button("move", moveLabel(step), true)}
+	}
+	return &templates.Ask{Kind: "say", Text: a.Text}, []templates.Button{button("done", "Check again", false)}
+}
+
+func moveLabel(step *sheet.Step) string {
+	if step.Move == event.Raise {
+		return fmt.Sprintf("The %s stands on both stands", step.Axle)
+	}
+	return fmt.Sprintf("The %s is on its wheels", step.Axle)
+}
+
+func (c *Client) partAsk(a guide.Ask) *templates.Ask {
+	for _, p := range c.sheet.Parts {
+		if p.ID == a.Part {
+			return &templates.Ask{Kind: "part", Text: a.Text, Part: &templates.PartForm{ID: string(p.ID), Name: p.Name, Count: p.Count}}
+		}
+	}
+	return nil
+}
+
+func (c *Client) toolAsk(a guide.Ask) *templates.Ask {
+	t := c.sheet.Tool(a.Tool)
+	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: t.Why, Must: t.Must, Unit: c.units.torqueName()}}
+}
+
+func (c *Client) checkAsk(step *sheet.Step, g guide.Guide, a guide.Ask) *templates.Ask {
+	ask := &templates.Ask{Kind: "check", Text: a.Text}
+	for _, check := range c.sheet.ChecksFor(step.Axle, step.Move) {
+		if check.ID != a.Check {
+			continue
+		}
+		ask.Why, ask.Must = check.Why, check.Must
+		if g.State.Axles[step.Axle].Answers[step.Move][check.ID].Answer == event.No {
+			ask.Override = !check.Must
+			if check.Stop != "" {
+				ask.Why = "Stop. " + check.Stop
+			}
+		}
+	}
+	return ask
+}
+
+func (c *Client) fitAsk(a guide.Ask) *templates.Ask {
+	ask := &templates.Ask{Kind: "fit", Text: a.Text}
+	if c.sheet.Fastener(a.Fit).Renew {
+		ask.Why = "One-use: a new one is wanted here."
+	}
+	return ask
+}
+
+func (c *Client) passAsk(g guide.Guide, a guide.Ask) (*templates.Ask, []templates.Button) {
+	f := c.sheet.Fastener(a.Pass.Fastener)
+	p := f.Pass(a.Pass.Pass)
+	t := c.torque(g, f, p)
+	ask := &templates.Ask{Kind: "pass", Text: a.Text, Torque: t}
+	if err := g.Allow(c.passPayload(g, f, p)); err != nil && !t.Unknown && t.Unverified == "" {
+		ask.Kind, ask.Text = "say", err.Error()
+		return ask, []templates.Button{{Do: "tally", Label: "Open the tally", Primary: true}}
+	}
+	if t.Unknown || t.Unverified != "" {
+		return ask, nil
+	}
+	spec, _ := g.Spec(f, p)
+	return ask, []templates.Button{{Do: "pass", Label: passLabel(f, p, t), Primary: true,
+		Args: map[string]string{"fastener": string(f.ID), "pass": string(p.ID), "shown": strconv.FormatInt(spec.TorqueCNM, 10)}}}
+}
+
+func (c *Client) passPayload(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *event.PassDone {
+	spec, _ := g.Spec(f, p)
+	return &event.PassDone{Fastener: f.ID, Pass: p.ID, TorqueCNM: spec.TorqueCNM, AngleMdeg: spec.AngleMdeg, Count: f.Count}
+}
+
+func passLabel(f *sheet.Fastener, p *sheet.Pass, t *templates.Torque) string {
+	what := map[sheet.PassKind]string{sheet.Snug: "Snug", sheet.Partial: "Tightened", sheet.Final: "Final, tightened",
+		sheet.Angle: "Turned", sheet.BackOff: "Backed off", sheet.Recheck: "All click without turning"}[p.Kind]
+	if t.Figure != "" {
+		what += " at " + t.Figure + " " + t.Unit
+	}
+	if f.Count > 1 {
+		what += fmt.Sprintf(", all %d", f.Count)
+	}
+	return what
+}
+
+// askRows lists what the step wants, done and to do.
+func (c *Client) askRows(step *sheet.Step, g guide.Guide) []templates.AskRow {
+	var rows []templates.AskRow
+	todo := g.Todo(step)
+	first := func(match func(guide.Ask) bool) bool { return len(todo) > 0 && match(todo[0]) }
+	for _, id := range step.Loosen {
+		rows = append(rows, c.fastenerRow(g, id, "Loosen", g.State.Fasteners[id].Touched(), first(func(a guide.Ask) bool { return a.Loosen == id })))
+	}
+	for _, id := range step.Fit {
+		rows = append(rows, c.fastenerRow(g, id, "Fit", g.State.Fasteners[id].FittedN > 0, first(func(a guide.Ask) bool { return a.Fit == id })))
+	}
+	for _, ref := range step.Passes {
+		f := c.sheet.Fastener(ref.Fastener)
+		row := c.fastenerRow(g, ref.Fastener, passVerb(f.Pass(ref.Pass)), g.PassHolds(ref), first(func(a guide.Ask) bool { return a.Pass == ref }))
+		if spec, ok := g.Spec(f, f.Pass(ref.Pass)); ok && spec.TorqueCNM > 0 {
+			row.Figure = c.units.torqueWords(spec.TorqueCNM)
+		}
+		rows = append(rows, row)
+	}
+	for i := range step.Readings {
+		rows = append(rows, c.readingRow(g, step.Readings[i], first(func(a guide.Ask) bool { return a.Reading == &step.Readings[i] })))
+	}
+	if step.Move != "" {
+		rows = append(rows, c.checkRows(step, g, todo)...)
+	}
+	return rows
+}
+
+func passVerb(p *sheet.Pass) string {
+	return map[sheet.PassKind]string{sheet.Snug: "Snug", sheet.Partial: "Half torque", sheet.Final: "Final",
+		sheet.Angle: "Angle", sheet.BackOff: "Back off", sheet.Recheck: "Last round"}[p.Kind]
+}
+
+func (c *Client) fastenerRow(g guide.Guide, id event.FastenerID, verb string, done, now bool) templates.AskRow {
+	f := c.sheet.Fastener(id)
+	return templates.AskRow{Text: verb + ": " + f.Place + ", " + f.Corner.Words(), Phase: string(g.Item(f).Phase), Done: done, Now: now}
+}
+
+func (c *Client) readingRow(g guide.Guide, ask sheet.ReadingAsk, now bool) templates.AskRow {
+	row := templates.AskRow{Text: capital(guide.ReadingWords(ask.Quantity, ask.Corner)), Now: now}
+	if r := g.State.Reading(ask.Quantity, ask.Corner, ask.Purpose); r != nil {
+		row.Figure = c.units.reading(r)
+		if why := g.Stale(r); why != "" {
+			row.Note = "Stale: " + why
+		} else {
+			row.Done = true
+		}
+	}
+	return row
+}
+
+func (c *Client) checkRows(step *sheet.Step, g guide.Guide, todo []guide.Ask) []templates.AskRow {
+	var rows []templates.AskRow
+	for _, check := range c.sheet.ChecksFor(step.Axle, step.Move) {
+		a := g.State.Axles[step.Axle].Answers[step.Move][check.ID]
+		row := templates.AskRow{Text: check.Ask, Done: a.Answer == event.Yes || a.Answer == event.Override,
+			Now: len(todo) > 0 && todo[0].Check == check.ID}
+		if a.Answer == event.Override {
+			row.Note = "Passed over: " + a.Reason
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}

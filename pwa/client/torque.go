@@ -1,0 +1,93 @@
+package client
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/guide"
+	"strutcard/sync/sheet"
+	"strutcard/templates"
+)
+
+// torque is the sheet for one pass: the number to set on the wrench.
+func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templates.Torque {
+	spec, known := g.Spec(f, p)
+	t := &templates.Torque{Place: f.Place + ", " + f.Corner.Words(), Pass: passVerb(p), Why: p.Why, Source: spec.Source,
+		Count: f.Count, Turn: f.Turn, Unknown: !known, Fastener: string(f.ID), PassID: string(p.ID), Invented: c.sheet.Invented}
+	if spec.Unverified() && p.Kind != sheet.Snug {
+		t.Unverified = spec.Questioned
+	}
+	if t.Unknown || t.Unverified != "" {
+		t.Form = c.specForm(g, f, f.Final())
+		return t
+	}
+	if spec.AngleMdeg > 0 && p.Kind == sheet.Angle {
+		t.Angle = fmt.Sprintf("%g°", float64(spec.AngleMdeg)/1000)
+		return t
+	}
+	if spec.TorqueCNM == 0 {
+		t.Source = ""
+		return t
+	}
+	t.Figure, t.Unit = c.units.torqueFigure(spec.TorqueCNM), c.units.torqueName()
+	if spec.TolCNM > 0 {
+		t.Band = fmt.Sprintf("Allowed: %s to %s", c.units.torqueWords(spec.TorqueCNM-spec.TolCNM), c.units.torqueWords(spec.TorqueCNM+spec.TolCNM))
+	}
+	if wrench := g.Wrench(spec.TorqueCNM); wrench != "" {
+		tool := g.State.Tools[wrench]
+		t.Wrench = fmt.Sprintf("On: %s, %s to %s", c.sheet.Tool(wrench).Name, c.units.torqueWords(tool.LowCNM), c.units.torqueWords(tool.HighCNM))
+	} else {
+		t.NoWrench = p.Kind != sheet.Snug
+	}
+	return t
+}
+
+func (c *Client) specForm(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templates.SpecForm {
+	form := &templates.SpecForm{Fastener: string(f.ID), Pass: string(p.ID), Place: f.Place + ", " + f.Corner.Words(),
+		Unit: c.units.torqueName(), Units: torqueUnits()}
+	if spec, known := g.Spec(f, p); known && spec.GivenN > 0 {
+		form.Value, form.Source, form.Question = c.units.torqueFigure(spec.TorqueCNM), spec.Source, spec.Questioned
+	}
+	return form
+}
+
+// giveSpec records a torque that was looked up, with its source. What looks
+// implausible is recorded as a question that the person must settle. The same
+// torque usually holds at the other corner: it is offered, never assumed.
+func giveSpec(c *Client, ctx context.Context, args map[string]string) error {
+	f := c.findFastener(args["fastener"])
+	if f == nil {
+		return fault.New(fault.NotFound, "This sheet has no such fastener.", "Go back to the step.")
+	}
+	if strings.TrimSpace(args["source"]) == "" {
+		return fault.New(fault.Invalid, "A torque needs its source.", "Write the document and the page. If you have none, do not guess: ask.")
+	}
+	cnm, err := torqueIn(args["value"], args["unit"])
+	if err != nil {
+		return err
+	}
+	p := &event.SpecGiven{Fastener: f.ID, Pass: event.PassID(args["pass"]), TorqueCNM: cnm, Source: strings.TrimSpace(args["source"]),
+		Questioned: question(f.Thread, cnm), Confirmed: args["confirm"] == "yes"}
+	if p.Questioned == "" {
+		p.Confirmed = false
+	}
+	if err := c.record(ctx, p); err != nil {
+		return err
+	}
+	keep := []string{"spec.value"}
+	if p.Questioned != "" && !p.Confirmed {
+		keep = nil
+	}
+	c.dropDrafts(ctx, keep...)
+	return nil
+}
+
+func (c *Client) findFastener(id string) *sheet.Fastener {
+	if c.sheet == nil {
+		return nil
+	}
+	return c.sheet.Fastener(event.FastenerID(id))
+}

@@ -1,0 +1,252 @@
+// boot.js starts the app: the last screen at once, then the storage, then Go.
+//
+/**
+ * The seam between this page and Go. pwa/browser/doc.go says the same from the
+ * other side; change both together and add a dated line there.
+ *
+ * Go sets one global:
+ * @typedef {object} Seam  globalThis.strutcard
+ * @property {() => Promise<string>} start  reads the log and paints
+ * @property {(name: string, args: string) => Promise<string>} act
+ *   args is a JSON object of strings; the reply is {"ok":bool,"message":…,"hint":…}
+ * @property {(key: string, value: string) => void} input  keeps a half-typed value
+ *
+ * Acts and inputs are carried out in the order of the calls, "sync" beside them.
+ * A program that panics ends; this file notices, starts a fresh one from the
+ * compiled module, and says so.
+ *
+ * This page sets one global before Go runs:
+ * @typedef {object} Host  globalThis.host
+ * @property {(regions: Object<string, string>) => void} paint
+ * @property {(method, path, body: Uint8Array|null, token, timeoutMs) => Promise<{status, type, body}>} http
+ *   rejects when no answer came
+ * @property {() => {online, standalone, persisted, offlineReady, updateReady,
+ *   storage: "indexeddb"|"memory", leader, wake}} env
+ * @property {() => void} persist       ask the browser to keep the storage
+ * @property {(on: boolean) => void} wake  keep the screen on
+ * @property {() => void} applyUpdate   start the version that waits
+ * @property {(name: string) => void} theme  "paper", "board", "sun", or "" as the phone
+ * @property {(name, type, text) => void} download
+ * @property {Log} log
+ *
+ * @typedef {object} Log  every function returns a Promise; a line is an event's
+ *   canonical JSON and is never parsed and written again
+ * @property append(actor, lines, pending, received)  array of "stored", "duplicate",
+ *   "conflict:id", "conflict:seq"; resolves when the transaction is complete
+ * @property job(job)        its lines joined by "\n"
+ * @property jobs()          array of ids in order of arrival
+ * @property after(job, device, pos, limit)  JSON array of records
+ * @property pending(limit)  lines joined by "\n"
+ * @property waiting()       number
+ * @property settle(json)    verdicts in
+ * @property adopt(json)     [{line, received, actor}] in
+ * @property forget(device)
+ * @property troubled()      JSON array of verdicts
+ * @property meta(name)
+ * @property setMeta(name, value)
+ */
+import "./wasm_exec.js";
+import { facts, http, learnPersisted, persist, wake, wakeAgain, theme, download, remember, recall } from "./host.js";
+import { paint, paintSnapshot, keepSnapshot } from "./paint.js";
+import { openStore, onTrouble } from "./store.js";
+import { memoryStore } from "./memory.js";
+import { listen, flush } from "./input.js";
+import { announce, follow, lead, leader } from "./tabs.js";
+import { registerWorker, updateFacts, checkForUpdate, applyUpdate } from "./update.js";
+import { notice, reloading } from "./notice.js";
+
+const actPatience = 45000; // ms; longer than any request that an act may wait for
+const restartPause = 60000; // ms; a second death within it ends in the repair message
+const syncEvery = 20000; // ms while the page is visible
+const recordKey = "sc-record"; // set once this browser has held a record
+
+let module = null; // compiled once; a restart does not fetch again
+let program = null; // {seam, ended} of the instance that runs
+let storage = "indexeddb";
+let lastDeath = -Infinity;
+
+theme(recall("sc-theme"));
+paintSnapshot();
+busy(true);
+performance.mark("sc-snapshot");
+boot().catch((error) => {
+  console.error(error);
+  guard.broken();
+});
+
+async function boot() {
+  onTrouble(tellTrouble);
+  const [log] = await Promise.all([chooseStore(), compile(), lead(), learnPersisted()]);
+  globalThis.host = {
+    paint, http, persist, wake, applyUpdate, theme, download,
+    env: () => ({ ...facts(), ...updateFacts(), storage, leader: leader() }),
+    log: announcing(log),
+  };
+  await launch();
+  busy(false);
+  performance.mark("sc-ready");
+  guard.ready();
+  listen({ act, input: (key, value) => program.seam.input(key, value) });
+  followPage();
+  followLink();
+}
+
+// busy keeps the last screen from being pressed before Go can hear it.
+function busy(on) {
+  for (const id of ["r-strip", "r-main", "r-sheet", "r-bar"]) document.getElementById(id).inert = on;
+  document.getElementById("r-main").setAttribute("aria-busy", String(on));
+  document.documentElement.toggleAttribute("data-opening", on);
+}
+
+// chooseStore never takes an empty memory for a record that it cannot reach:
+// a browser that once held one gets the repair message instead.
+async function chooseStore() {
+  for (let attempt = 1; ; attempt++) {
+    try {
+      const log = await openStore();
+      notice("");
+      return log;
+    } catch (error) {
+      console.error(error);
+      if (attempt === 3) return lastResort(error);
+      notice("The phone's storage has not answered yet. Trying again.");
+      await new Promise((resolve) => setTimeout(resolve, 300 * attempt));
+    }
+  }
+}
+
+function lastResort(error) {
+  if (error.name === "TimeoutError" || recall(recordKey)) throw error;
+  notice("");
+  storage = "memory";
+  return memoryStore();
+}
+
+function tellTrouble(kind) {
+  if (kind === "blocked") notice("The app is open in another tab with an older version. Close that tab; this one then goes on by itself.");
+  if (kind === "newer") notice("Another tab started a newer version of the app. This one no longer saves. Reload it.", reloading);
+  if (kind === "new" && recall(recordKey)) notice("This browser has cleared the record that was on this phone. If it was synced, join your shop again and it comes back. Work from a saved copy until then.");
+}
+
+// announcing tells the other tabs after each change of the log.
+function announcing(log) {
+  const told = { ...log };
+  for (const name of ["append", "settle", "adopt", "forget"]) {
+    told[name] = async (...args) => {
+      const result = await log[name](...args);
+      if (storage === "indexeddb") remember(recordKey, "yes");
+      announce();
+      return result;
+    };
+  }
+  return told;
+}
+
+// compile accepts a server that gives another type, or a browser without streaming.
+async function compile() {
+  const response = await fetch("/app.wasm");
+  if (!response.ok) throw new Error(`app.wasm: ${response.status}`);
+  const again = response.clone();
+  try {
+    module = await WebAssembly.compileStreaming(response);
+  } catch (error) {
+    console.warn(error);
+    module = await WebAssembly.compile(await again.arrayBuffer());
+  }
+}
+
+async function launch() {
+  const go = new Go();
+  const instance = await WebAssembly.instantiate(module, go.importObject);
+  const ended = go.run(instance).then(() => undefined, () => undefined);
+  const mine = { seam: globalThis.strutcard, ended };
+  program = mine;
+  ended.then(() => { if (program === mine) relaunch(); });
+  const reply = await answered(mine, () => mine.seam.start());
+  if (!reply) throw new Error("the program ended at its start");
+}
+
+// answered waits for a reply, for the end of the program, or for patience.
+async function answered(mine, call) {
+  const late = new Promise((resolve) => setTimeout(resolve, actPatience));
+  try {
+    const text = await Promise.race([call(), mine.ended, late]);
+    return text === undefined ? null : JSON.parse(text);
+  } catch (error) {
+    console.error(error);
+    return null;
+  }
+}
+
+async function act(name, args) {
+  const mine = program;
+  const reply = await answered(mine, () => mine.seam.act(name, JSON.stringify(args)));
+  if (!reply && program === mine) await relaunch();
+  return reply;
+}
+
+let relaunching = null;
+
+/** relaunch starts a fresh program over the same log, once a minute at most. */
+function relaunch() {
+  relaunching ??= again().finally(() => { relaunching = null; });
+  return relaunching;
+}
+
+async function again() {
+  const soon = performance.now() - lastDeath < restartPause;
+  lastDeath = performance.now();
+  try {
+    if (soon) throw new Error("the program ended twice");
+    await launch();
+    notice(storage === "memory" ? "Restarted." : "Restarted. What was saved is safe.");
+  } catch (error) {
+    console.error(error);
+    program = { seam: deaf, ended: new Promise(() => {}) };
+    guard.broken();
+  }
+}
+
+// deaf answers in place of a program that is gone, so that nothing else breaks.
+const deaf = { act: async () => '{"ok":false}', input: () => {} };
+
+const look = () => act("look", {});
+const sync = () => { if (document.visibilityState === "visible") act("sync", {}); };
+
+// followPage looks and syncs when the person comes back, and saves when they go:
+// nothing is certain to run later.
+function followPage() {
+  follow(look);
+  registerWorker(look, () => notice("Another tab started a newer version of the app. Reload this one when it suits you.", reloading));
+  document.addEventListener("visibilitychange", () => (document.visibilityState === "visible" ? arrive() : leave()));
+  addEventListener("pagehide", leave);
+  addEventListener("pageshow", (event) => { if (event.persisted) arrive(); });
+  addEventListener("focus", () => lead());
+  addEventListener("online", sync);
+  addEventListener("hashchange", followLink);
+  addEventListener("error", (event) => { if (event.error instanceof WebAssembly.RuntimeError) relaunch(); });
+  setInterval(sync, syncEvery);
+  sync();
+}
+
+function arrive() {
+  lead();
+  wakeAgain();
+  checkForUpdate();
+  look();
+  sync();
+}
+
+function leave() {
+  flush();
+  keepSnapshot();
+}
+
+// followLink passes an invitation on and takes it out of the address, so that it
+// stays in no history. Nothing is redeemed until the person presses.
+function followLink() {
+  const invite = location.hash.slice(1);
+  if (location.pathname !== "/join" || !invite) return;
+  history.replaceState(null, "", "/");
+  act("link", { invite });
+}

@@ -1,0 +1,13 @@
+// copy.js hands over every line of the record without Go: for the repair message.
+import { openStore } from "./store.js";
+import { download } from "./host.js";
+
+/** saveCopy offers a file of all lines and says in words what happened. */
+export async function saveCopy() {
+  const store = await openStore();
+  const lines = await store.lines();
+  if (lines.length === 0) return "There is no record on this phone to copy.";
+  const day = new Date().toISOString().slice(0, 10);
+  await download(`strutcard-all-${day}.jsonl.txt`, "text/plain", lines.join("\n") + "\n");
+  return `The copy holds ${lines.length} entries. Keep it somewhere safe.`;
+}

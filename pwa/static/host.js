@@ -1,0 +1,95 @@
+// host.js is what the page does for Go beside painting and storing.
+
+const state = { persisted: false, wake: false, wanted: false };
+let sentinel = null;
+
+const standalone = () => matchMedia("(display-mode: standalone)").matches || navigator.standalone === true;
+
+/** facts is the part of env() that this file knows. */
+export function facts() {
+  return { online: navigator.onLine, standalone: standalone(), persisted: state.persisted, wake: state.wake };
+}
+
+/** http carries one request. It rejects only when no answer came. */
+export async function http(method, path, body, token, timeoutMs) {
+  const headers = {};
+  if (token) headers.Authorization = `Bearer ${token}`;
+  if (body) headers["Content-Type"] = "application/json";
+  const response = await fetch(path, {
+    method, headers, body: body ?? undefined,
+    credentials: "omit", cache: "no-store", redirect: "error", signal: AbortSignal.timeout(timeoutMs),
+  });
+  const bytes = new Uint8Array(await response.arrayBuffer());
+  return { status: response.status, type: response.headers.get("Content-Type") ?? "", body: bytes };
+}
+
+/** learnPersisted finds out whether storage is kept when space runs short. */
+export async function learnPersisted() {
+  state.persisted = (await navigator.storage?.persisted?.().catch(() => false)) ?? false;
+}
+
+export function persist() {
+  navigator.storage?.persist?.().then((kept) => { state.persisted = kept; }, () => {});
+}
+
+/** wake keeps the screen on while wanted; the browser drops it when the page hides. */
+export function wake(on) {
+  state.wanted = on;
+  if (!on) {
+    sentinel?.release().catch(() => {});
+    return;
+  }
+  if (sentinel || document.visibilityState !== "visible" || !navigator.wakeLock) return;
+  navigator.wakeLock.request("screen").then((got) => {
+    if (!state.wanted || sentinel) return got.release();
+    sentinel = got;
+    state.wake = true;
+    got.addEventListener("release", () => { sentinel = null; state.wake = false; });
+  }).catch(() => { state.wake = false; }); // refused, as on a low battery; env() says so
+}
+
+/** wakeAgain asks once more after the page came back. */
+export function wakeAgain() { if (state.wanted) wake(true); }
+
+const themes = ["paper", "board", "sun"];
+const barColours = { paper: "#faf6ed", board: "#15181a", sun: "#ffffff" };
+
+/** theme sets one of the three, or with "" follows the phone. */
+export function theme(name) {
+  const root = document.documentElement;
+  if (themes.includes(name)) root.dataset.theme = name;
+  else delete root.dataset.theme;
+  const shown = root.dataset.theme ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "board" : "paper");
+  document.querySelector("meta[name=theme-color]")?.setAttribute("content", barColours[shown]);
+  remember("sc-theme", name);
+}
+
+/** remember keeps a small convenience; a browser that refuses it loses nothing that counts. */
+export function remember(key, value) {
+  try { localStorage.setItem(key, value); } catch { /* full or forbidden */ }
+}
+
+export function recall(key) {
+  try { return localStorage.getItem(key) ?? ""; } catch { return ""; }
+}
+
+/** download hands a text over as a file. An installed app on iOS saves nothing
+ * through a link, so there it goes through the share sheet. */
+export async function download(name, type, text) {
+  const file = new File([text], name, { type });
+  if (navigator.standalone === true && navigator.canShare?.({ files: [file] })) {
+    try {
+      await navigator.share({ files: [file] });
+      return;
+    } catch (error) {
+      if (error.name === "AbortError") return; // the person closed it
+    }
+  }
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = name;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}

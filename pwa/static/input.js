@@ -1,0 +1,113 @@
+// input.js hears every press and every typed letter on the page and passes them
+// on. Nothing on the page has a listener of its own, so painting loses none.
+import { paints, unsent } from "./paint.js";
+
+const draftPause = 300; // ms after the last letter until Go hears of it
+const settlePause = 300; // ms in which a second tap of the same finger is not a press
+const waitFor = 3000; // ms; a press that takes longer no longer holds up the others
+
+const acting = new Set(); // presses that have not settled
+const typed = new Map(); // draft key -> field
+let busyUntil = 0;
+let timer = 0;
+let seam = null;
+
+/** listen starts hearing. seam is {act(name, args), input(key, value)}. */
+export function listen(given) {
+  seam = given;
+  document.addEventListener("click", onClick);
+  document.addEventListener("submit", onSubmit);
+  document.addEventListener("keydown", onKey);
+  document.addEventListener("input", onInput);
+}
+
+function onClick(event) {
+  const control = event.target.closest?.("[data-do]");
+  if (!control || control instanceof HTMLFormElement) return;
+  event.preventDefault();
+  press(control, control.dataset.do, argumentsOf(control));
+}
+
+function onSubmit(event) {
+  const form = event.target;
+  if (!form.dataset.do) return;
+  event.preventDefault();
+  const args = argumentsOf(form);
+  for (const [name, value] of new FormData(form, event.submitter)) {
+    if (typeof value === "string") args[name] = value;
+  }
+  press(event.submitter ?? form, form.dataset.do, args);
+}
+
+// Enter in a form with several buttons would press the first of them. That is a
+// choice, and it is the person's: "keep this torque" must never be hit by Enter.
+function onKey(event) {
+  if (event.key !== "Enter") return;
+  const { target } = event;
+  const inField = target instanceof HTMLInputElement && target.form?.dataset.do;
+  if (inField && target.form.querySelectorAll("button[type=submit], button:not([type])").length > 1) {
+    event.preventDefault();
+    target.blur();
+  }
+  if (event.repeat && target.closest?.("[data-do], button")) event.preventDefault();
+}
+
+/** argumentsOf reads an action's arguments from the data attributes. */
+export function argumentsOf(element) {
+  const args = {};
+  for (const { name, value } of element.attributes) {
+    if (!name.startsWith("data-")) continue;
+    const key = name.slice("data-".length);
+    if (!["do", "draft", "acting"].includes(key)) args[key] = value;
+  }
+  return args;
+}
+
+// press locks before anything is awaited, so that a second tap finds the lock.
+async function press(control, name, args) {
+  const key = name + JSON.stringify(args);
+  if (acting.has(key) || Date.now() < busyUntil) return;
+  acting.add(key);
+  busyUntil = Date.now() + waitFor;
+  control.dataset.acting = "";
+  flush();
+  const before = paints();
+  try {
+    await seam.act(name, args);
+  } finally {
+    acting.delete(key);
+    busyUntil = 0;
+    delete control.dataset.acting;
+    if (paints() !== before) settle();
+  }
+}
+
+// settle lets a new screen rest for a moment: the second tap of a double tap
+// must not press what has just appeared under the finger.
+function settle() {
+  const root = document.documentElement;
+  busyUntil = Date.now() + settlePause;
+  root.dataset.settling = "";
+  setTimeout(() => { delete root.dataset.settling; }, settlePause);
+}
+
+function onInput(event) {
+  const field = event.target;
+  const key = field.dataset?.draft;
+  if (key === undefined) return;
+  typed.set(key, field);
+  unsent.add(field);
+  clearTimeout(timer);
+  timer = setTimeout(flush, draftPause);
+}
+
+/** flush passes on what was typed and not yet passed on. */
+export function flush() {
+  clearTimeout(timer);
+  const fields = [...typed];
+  typed.clear();
+  for (const [key, field] of fields) {
+    unsent.delete(field);
+    seam.input(key, field.value);
+  }
+}

@@ -1,0 +1,96 @@
+// sw.js keeps the app on the phone. All files or none: a version is installed
+// only if every one arrived with the right type and hash. It answers only for
+// the app's own files; everything else goes to the network untouched.
+"use strict";
+
+const built = null; // cmd/dev writes this line
+
+const prefix = "strutcard-";
+const cacheName = prefix + built.version;
+const byPath = new Map(built.assets.map((asset) => [asset.path, asset]));
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(removeOthers()));
+self.addEventListener("fetch", onFetch);
+self.addEventListener("message", onMessage);
+
+async function install() {
+  try {
+    const cache = await caches.open(cacheName);
+    await Promise.all(built.assets.map((asset) => keep(cache, asset)));
+  } catch (error) {
+    await caches.delete(cacheName);
+    throw error;
+  }
+}
+
+// keep stores one file. A file that an older version has with the same hash is
+// taken from there, to spare a slow connection.
+async function keep(cache, asset) {
+  const old = await caches.match(asset.path, { ignoreVary: true });
+  if (old && await isRight(old.clone(), asset)) return cache.put(asset.path, old);
+  const response = await fetch(asset.path, { cache: "no-cache", credentials: "omit" });
+  if (!await isRight(response.clone(), asset)) throw new Error(`${asset.path} is not the file that was built`);
+  return cache.put(asset.path, response);
+}
+
+// isRight guards against error pages and sign-in pages that answer 200.
+async function isRight(response, asset) {
+  const type = response.headers.get("Content-Type") ?? "";
+  if (response.status !== 200 || response.redirected || essence(type) !== essence(asset.type)) return false;
+  const sum = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
+  return hex(sum) === asset.hash;
+}
+
+const essence = (type) => type.split(";")[0].trim().toLowerCase();
+const hex = (buffer) => Array.from(new Uint8Array(buffer), (b) => b.toString(16).padStart(2, "0")).join("");
+
+async function removeOthers() {
+  for (const name of await caches.keys()) {
+    if (name.startsWith(prefix) && name !== cacheName) await caches.delete(name);
+  }
+}
+
+function onFetch(event) {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (request.mode === "navigate") {
+    if (built.shell.includes(url.pathname)) event.respondWith(answer("/", request));
+    return;
+  }
+  if (byPath.has(url.pathname)) event.respondWith(answer(url.pathname, request));
+}
+
+// answer prefers the kept file; without one the network may still have it.
+async function answer(path, request) {
+  const cache = await caches.open(cacheName);
+  return (await cache.match(path, { ignoreVary: true })) ?? fetch(request);
+}
+
+function onMessage(event) {
+  const work = { activate: () => self.skipWaiting(), check, repair }[event.data?.do];
+  if (!work) return;
+  event.waitUntil(work().then((reply) => event.ports[0]?.postMessage(reply)));
+}
+
+// check names the files that are not kept whole.
+async function check() {
+  const cache = await caches.open(cacheName);
+  const missing = [];
+  for (const asset of built.assets) {
+    const kept = await cache.match(asset.path, { ignoreVary: true });
+    if (!kept || !await isRight(kept, asset)) missing.push(asset.path);
+  }
+  return { version: built.version, missing };
+}
+
+async function repair() {
+  const cache = await caches.open(cacheName);
+  const { missing } = await check();
+  for (const path of missing) {
+    await cache.delete(path);
+    await keep(cache, byPath.get(path)).catch(() => {}); // still missing: the next check says so
+  }
+  return check();
+}

@@ -1,0 +1,77 @@
+package server
+
+import (
+	"sync"
+	"time"
+
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/job"
+	"strutcard/sync/review"
+	"strutcard/sync/sheet"
+)
+
+// projection names the rules behind the queue's rows. Change it with them: the
+// queue is then rebuilt at the next start.
+const projection = "1"
+
+// projector computes the queue's rows.
+type projector struct {
+	mu     sync.Mutex
+	sheets map[event.SheetHash]*sheet.Sheet // decoded; a hash never changes its meaning
+}
+
+// maxDecoded bounds the sheets kept decoded.
+const maxDecoded = 100
+
+func newProjector() *projector {
+	return &projector{sheets: map[event.SheetHash]*sheet.Sheet{}}
+}
+
+// row is a sqlite.Project: what the phone would show of this job, in numbers.
+func (p *projector) row(id event.JobID, events []event.Event, bodyOf func(event.SheetHash) []byte) shop.Row {
+	state := job.Fold(id, events)
+	row := shop.Row{Job: id, Up: state.Up(), Finished: state.Finished != nil, NotFinal: -1}
+	var sh *sheet.Sheet
+	if o := state.Opened; o != nil {
+		row.Sheet, row.Title, row.Vehicle, row.Opened = o.Sheet, o.Title, o.Vehicle, time.UnixMilli(o.At)
+		sh = p.sheet(o.Sheet, bodyOf)
+	}
+	if sh != nil {
+		row.NotFinal = len(guide.New(sh, state).NotFinal())
+	}
+	for _, f := range review.Findings(sh, state, events) {
+		switch f.Severity {
+		case review.Stop:
+			row.Stops++
+		case review.Ask:
+			row.Asks++
+		default:
+			row.Notes++
+		}
+	}
+	return row
+}
+
+// sheet returns a decoded sheet, or nil while the shop does not have it.
+func (p *projector) sheet(hash event.SheetHash, bodyOf func(event.SheetHash) []byte) *sheet.Sheet {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if sh := p.sheets[hash]; sh != nil {
+		return sh
+	}
+	body := bodyOf(hash)
+	if body == nil {
+		return nil
+	}
+	sh, err := sheet.Decode(body)
+	if err != nil {
+		return nil // it was valid when it came in; a job must be stored even so
+	}
+	if len(p.sheets) >= maxDecoded {
+		clear(p.sheets)
+	}
+	p.sheets[hash] = sh
+	return sh
+}

@@ -1,0 +1,110 @@
+// Package shop names what a server keeps beside the log: the shop, its people
+// and phones, the links it handed out, its sheets and the rows of its queue.
+package shop
+
+import (
+	"time"
+
+	"strutcard/sync/event"
+)
+
+// ID names a shop.
+type ID string
+
+// Shop is one tenant.
+type Shop struct {
+	ID      ID
+	Name    string
+	Created time.Time
+}
+
+// Staff is someone who signs in at the desk. Password is an argon2id digest.
+type Staff struct {
+	ID       string
+	Shop     ID
+	ShopName string
+	Name     string
+	Password string
+	Created  time.Time
+}
+
+// Session is a signed-in browser: of a member of staff, or of someone who opened
+// a share. Digest is the SHA-256 of the cookie, never the cookie.
+type Session struct {
+	Digest  string
+	Staff   string // "" for a share
+	Share   string // "" for staff
+	Expires time.Time
+}
+
+// Phone is a device that joined a shop. TokenID is the jti of its token.
+type Phone struct {
+	Shop     ID
+	ShopName string
+	Device   event.DeviceID
+	Name     string
+	TokenID  string
+	Joined   time.Time
+	Heard    time.Time // last sync; zero before the first
+	Revoked  time.Time // zero while the phone may sync
+}
+
+// Invitation lets one phone join.
+type Invitation struct {
+	Digest  string
+	Shop    ID
+	By      string // staff id
+	Created time.Time
+	Expires time.Time
+}
+
+// Share lets somebody look at one job.
+type Share struct {
+	ID      string
+	Digest  string
+	Shop    ID
+	Job     event.JobID
+	By      string // staff id
+	Created time.Time
+	Expires time.Time
+	Revoked time.Time // zero while it holds
+	Opened  int       // times redeemed
+}
+
+// Ended reports whether the share no longer opens anything.
+func (s Share) Ended(now time.Time) bool { return !s.Revoked.IsZero() || !now.Before(s.Expires) }
+
+// Sheet is a fitting sheet as kept: its canonical bytes under their hash.
+type Sheet struct {
+	Hash      event.SheetHash
+	Title     string
+	Version   string
+	Vehicle   string
+	Published bool           // every phone of the shop sees it; otherwise it is one installer's own
+	Device    event.DeviceID // who made it; "" for the shop's
+	Body      []byte
+	Received  time.Time
+}
+
+// Row is one job as the queue shows it, computed from the log and never the truth.
+type Row struct {
+	Job      event.JobID
+	Sheet    event.SheetHash
+	Title    string
+	Vehicle  string
+	Opened   time.Time // the phone's clock; zero until job_opened arrived
+	Heard    time.Time // the server's clock
+	Up       bool      // an axle is off its wheels
+	NotFinal int       // fasteners touched and not final; -1 without the sheet
+	Stops    int       // findings by severity
+	Asks     int
+	Notes    int
+	Finished bool
+}
+
+// Filter narrows the queue. Rows come gravest first, then last heard first.
+type Filter struct {
+	Text   string // part of the vehicle or the sheet's title
+	Limit  int
+	Offset int
+}

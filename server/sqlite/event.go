@@ -1,0 +1,179 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+	"strutcard/sync/store"
+)
+
+// Events is one shop's log; it implements store.Store.
+type Events struct {
+	db   *DB
+	shop shop.ID
+}
+
+// Shop returns the log of one shop.
+func (db *DB) Shop(id shop.ID) store.Store { return Events{db: db, shop: id} }
+
+// Append implements store.Store. The queue's rows of the jobs touched change in
+// the same transaction.
+func (s Events) Append(ctx context.Context, actor string, events []event.Event) ([]store.Verdict, error) {
+	if len(events) == 0 {
+		return nil, nil
+	}
+	verdicts := make([]store.Verdict, len(events))
+	var logs []jobLog
+	err := s.db.update(ctx, "store events", func(tx *sql.Tx) error {
+		touched, err := s.insert(ctx, tx, actor, events, verdicts)
+		if err != nil {
+			return err
+		}
+		logs, err = s.db.projectJobs(ctx, tx, s.shop, touched)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	s.db.logs.keep(logs)
+	return verdicts, nil
+}
+
+// insert fills in the verdicts and returns the jobs that gained an event.
+func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []event.Event, verdicts []store.Verdict) ([]event.JobID, error) {
+	add, err := tx.PrepareContext(ctx, `INSERT INTO event (shop, id, job, device, seq, tick, kind, line, received_at, actor)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = add.Close() }()
+	now := s.db.now().UnixMilli()
+	type pair struct {
+		device event.DeviceID
+		job    event.JobID
+	}
+	wrote := map[pair]bool{}
+	seen := map[event.JobID]bool{}
+	var touched []event.JobID
+	for i, e := range events {
+		res, err := add.ExecContext(ctx, s.shop, e.ID, e.Job, e.Device, e.Seq, e.Tick, e.Kind, e.Line(), now, actor)
+		if err != nil {
+			return nil, err
+		}
+		if n, err := res.RowsAffected(); err != nil {
+			return nil, err
+		} else if n == 0 {
+			if verdicts[i], err = s.verdict(ctx, tx, e); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		verdicts[i] = store.Verdict{ID: e.ID, Outcome: store.Stored}
+		wrote[pair{e.Device, e.Job}] = true
+		if !seen[e.Job] {
+			seen[e.Job] = true
+			touched = append(touched, e.Job)
+		}
+	}
+	for w := range wrote {
+		if _, err := tx.ExecContext(ctx, `INSERT INTO writer (shop, device, job) VALUES (?, ?, ?) ON CONFLICT DO NOTHING`, s.shop, w.device, w.job); err != nil {
+			return nil, err
+		}
+	}
+	return touched, nil
+}
+
+// verdict tells why an event did not go in: seen before, or its place is taken.
+func (s Events) verdict(ctx context.Context, tx *sql.Tx, e event.Event) (store.Verdict, error) {
+	var line string
+	err := tx.QueryRowContext(ctx, `SELECT line FROM event WHERE shop = ? AND id = ?`, s.shop, e.ID).Scan(&line)
+	switch {
+	case isNone(err):
+		return store.Conflict(e.ID, "number in its chain"), nil
+	case err != nil:
+		return store.Verdict{}, err
+	case line != e.Line():
+		return store.Conflict(e.ID, "id"), nil
+	}
+	return store.Verdict{ID: e.ID, Outcome: store.Duplicate}, nil
+}
+
+// Job implements store.Store.
+func (s Events) Job(ctx context.Context, job event.JobID) ([]event.Event, error) {
+	events, _, err := loadJob(ctx, s.db.read, s.shop, job, 0)
+	if err != nil {
+		return nil, asFault("read job", err)
+	}
+	return event.Sort(events), nil
+}
+
+// Jobs implements store.Store.
+func (s Events) Jobs(ctx context.Context) ([]event.JobID, error) {
+	rows, err := s.db.read.QueryContext(ctx, `SELECT id FROM job WHERE shop = ? ORDER BY first_seq`, s.shop)
+	return collect(rows, err, "list jobs", func(rows *sql.Rows) (id event.JobID, err error) {
+		err = rows.Scan(&id)
+		return id, err
+	})
+}
+
+// After implements store.Store.
+func (s Events) After(ctx context.Context, scope store.Scope, pos int64, limit int) ([]store.Record, error) {
+	query, args := afterQuery(s.shop, scope)
+	rows, err := s.db.read.QueryContext(ctx, query, append(args, pos, limit)...)
+	return collect(rows, err, "read events", func(rows *sql.Rows) (store.Record, error) {
+		var r store.Record
+		var line string
+		if err := rows.Scan(&r.Pos, &line, &r.Received, &r.Actor); err != nil {
+			return r, err
+		}
+		e, err := event.Decode([]byte(line))
+		r.Event = e
+		return r, err
+	})
+}
+
+// afterQuery starts from the jobs that the device wrote in: walking the whole
+// log in order would cost every phone the work of all phones.
+func afterQuery(id shop.ID, scope store.Scope) (string, []any) {
+	const columns, tail = `SELECT e.server_seq, e.line, e.received_at, e.actor FROM `, ` AND e.server_seq > ? ORDER BY e.server_seq LIMIT ?`
+	if scope.Device == "" {
+		query, args := `event e WHERE e.shop = ?`, []any{id}
+		if scope.Job != "" {
+			query, args = query+` AND e.job = ?`, append(args, scope.Job)
+		}
+		return columns + query + tail, args
+	}
+	query := `writer w CROSS JOIN event e ON e.shop = w.shop AND e.job = w.job WHERE w.shop = ? AND w.device = ?`
+	args := []any{id, scope.Device}
+	if scope.Job != "" {
+		query, args = query+` AND w.job = ?`, append(args, scope.Job)
+	}
+	return columns + query + tail, args
+}
+
+// querier is a pool or a transaction.
+type querier interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}
+
+// loadJob returns a job's events above pos in order of arrival, and the last pos.
+func loadJob(ctx context.Context, q querier, id shop.ID, job event.JobID, pos int64) ([]event.Event, int64, error) {
+	rows, err := q.QueryContext(ctx, `SELECT server_seq, line FROM event WHERE shop = ? AND job = ? AND server_seq > ? ORDER BY server_seq`, id, job, pos)
+	last := pos
+	events, err := collect(rows, err, "read job", func(rows *sql.Rows) (event.Event, error) {
+		var line string
+		if err := rows.Scan(&last, &line); err != nil {
+			return event.Event{}, err
+		}
+		e, err := event.Decode([]byte(line))
+		if err != nil {
+			return e, fmt.Errorf("event %d: %w", last, err)
+		}
+		return e, nil
+	})
+	return events, last, err
+}

@@ -1,0 +1,111 @@
+package sqlite
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"strings"
+
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+)
+
+// projectJobs brings the rows of some jobs up to date and returns their logs, to
+// be cached once the transaction holds.
+func (db *DB) projectJobs(ctx context.Context, tx *sql.Tx, id shop.ID, jobs []event.JobID) ([]jobLog, error) {
+	logs := make([]jobLog, 0, len(jobs))
+	for _, job := range jobs {
+		known := db.logs.get(logKey{id, job})
+		later, pos, err := loadJob(ctx, tx, id, job, known.pos)
+		if err != nil {
+			return nil, err
+		}
+		full := known.with(later, pos)
+		if err := db.projectJob(ctx, tx, id, full); err != nil {
+			return nil, fmt.Errorf("project job %s: %w", job, err)
+		}
+		logs = append(logs, full)
+	}
+	return logs, nil
+}
+
+func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog) error {
+	var failed error
+	sheetOf := func(hash event.SheetHash) []byte {
+		body, err := sheetBody(ctx, tx, id, hash)
+		if err != nil {
+			failed = err
+		}
+		return body
+	}
+	row := db.project(log.key.job, event.Sort(log.events), sheetOf)
+	if failed != nil {
+		return failed
+	}
+	var first, heard int64
+	if err := tx.QueryRowContext(ctx, `SELECT min(server_seq), max(received_at) FROM event WHERE shop = ? AND job = ?`, id, log.key.job).Scan(&first, &heard); err != nil {
+		return err
+	}
+	_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO job
+		(shop, id, sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, log.key.job, row.Sheet, row.Title, row.Vehicle, ms(row.Opened), heard, first,
+		row.Up, row.NotFinal, row.Stops, row.Asks, row.Notes, row.Finished)
+	return err
+}
+
+// Rebuild computes the whole queue anew, job by job, each in its own transaction.
+func (db *DB) Rebuild(ctx context.Context) error {
+	rows, err := db.read.QueryContext(ctx, `SELECT DISTINCT shop, job FROM event`)
+	keys, err := collect(rows, err, "list jobs", func(rows *sql.Rows) (k logKey, err error) {
+		err = rows.Scan(&k.shop, &k.job)
+		return k, err
+	})
+	if err != nil {
+		return err
+	}
+	for _, k := range keys {
+		err := db.update(ctx, "rebuild queue", func(tx *sql.Tx) error {
+			_, err := db.projectJobs(ctx, tx, k.shop, []event.JobID{k.job})
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+const rowColumns = `id, sheet, title, vehicle, opened_at, heard_at, up, not_final, stops, asks, notes, finished`
+
+// Queue returns the shop's jobs, gravest first, then last heard first.
+func (db *DB) Queue(ctx context.Context, id shop.ID, f shop.Filter) ([]shop.Row, error) {
+	query, args := `SELECT `+rowColumns+` FROM job WHERE shop = ?`, []any{id}
+	if f.Text != "" {
+		like := "%" + escapeLike(f.Text) + "%"
+		query += ` AND (vehicle LIKE ? ESCAPE '\' OR title LIKE ? ESCAPE '\')`
+		args = append(args, like, like)
+	}
+	query += ` ORDER BY stops DESC, asks DESC, heard_at DESC LIMIT ? OFFSET ?`
+	rows, err := db.read.QueryContext(ctx, query, append(args, f.Limit, f.Offset)...)
+	return collect(rows, err, "read queue", scanRow)
+}
+
+// HasJob reports whether the shop has heard of a job.
+func (db *DB) HasJob(ctx context.Context, id shop.ID, job event.JobID) (bool, error) {
+	var n int
+	err := db.read.QueryRowContext(ctx, `SELECT count(*) FROM job WHERE shop = ? AND id = ?`, id, job).Scan(&n)
+	return n > 0, asFault("find job", err)
+}
+
+func scanRow(rows *sql.Rows) (shop.Row, error) {
+	var r shop.Row
+	var opened, heard int64
+	err := rows.Scan(&r.Job, &r.Sheet, &r.Title, &r.Vehicle, &opened, &heard, &r.Up, &r.NotFinal, &r.Stops, &r.Asks, &r.Notes, &r.Finished)
+	r.Opened, r.Heard = fromMS(opened), fromMS(heard)
+	return r, err
+}
+
+func escapeLike(s string) string {
+	return strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(s)
+}

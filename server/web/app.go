@@ -1,0 +1,79 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"strutcard/pwa"
+	"strutcard/sync/fault"
+)
+
+//go:embed static/fragment.js
+var static embed.FS
+
+func (s *site) registerAppRoutes(r routes) {
+	r.get("/static/fragment.js", handleFragment)
+	r.get("/*", s.handleApp)
+}
+
+// handleFragment serves the one script of the shop's pages. It is not part of
+// the phone's app, which may not be built.
+func handleFragment(c echo.Context) error {
+	body, err := static.ReadFile("static/fragment.js")
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Cache-Control", "no-cache")
+	return c.Blob(http.StatusOK, "text/javascript; charset=utf-8", body)
+}
+
+// handleApp serves a file of the phone's app by its exact path: the list of files
+// is fixed, so no path leads anywhere else.
+func (s *site) handleApp(c echo.Context) error {
+	path := c.Request().URL.Path
+	a, ok := s.Assets(path)
+	if !ok && isShell(path) {
+		return fault.New(fault.NotFound, "The phone's app is not part of this server yet.", "Whoever built it must run: go run ./cmd/dev build")
+	}
+	if !ok {
+		return fault.New(fault.NotFound, "There is nothing at this address.", "Check the link, or start again from the first page.")
+	}
+	h := c.Response().Header()
+	h.Set("Cache-Control", "no-cache") // ask each time; the hash answers with 304
+	h.Set(echo.HeaderContentType, a.Type)
+	h.Set("Vary", "Accept-Encoding")
+	body, tag := a.Body, a.Hash
+	if len(a.Brotli) > 0 && accepts(c.Request(), "br") {
+		body, tag = a.Brotli, a.Hash+"-br"
+		h.Set(echo.HeaderContentEncoding, "br")
+	}
+	h.Set("ETag", `"`+tag+`"`)
+	req := c.Request().Clone(c.Request().Context())
+	req.Header.Del("Range") // a part of a compressed file helps nobody
+	http.ServeContent(c.Response(), req, "", time.Time{}, bytes.NewReader(body))
+	return nil
+}
+
+func isShell(path string) bool {
+	for _, p := range pwa.Shell() {
+		if p == path {
+			return true
+		}
+	}
+	return false
+}
+
+func accepts(r *http.Request, coding string) bool {
+	for _, part := range strings.Split(r.Header.Get(echo.HeaderAcceptEncoding), ",") {
+		name, weight, _ := strings.Cut(strings.TrimSpace(part), ";")
+		if strings.TrimSpace(name) == coding {
+			return strings.ReplaceAll(weight, " ", "") != "q=0"
+		}
+	}
+	return false
+}

@@ -1,0 +1,118 @@
+package web
+
+import (
+	"context"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/job"
+	"strutcard/sync/review"
+	"strutcard/sync/sheet"
+	"strutcard/sync/store"
+	"strutcard/templates"
+)
+
+func (s *site) registerJobRoutes(r routes) {
+	r.get("/shop/jobs/:job", s.desk(s.handleJob))
+}
+
+// handleJob shows one job to the shop: findings, card, timeline, links.
+func (s *site) handleJob(c echo.Context, who shop.Staff) error {
+	return s.jobPage(c, who, event.JobID(c.Param("job")), "")
+}
+
+// jobPage shows a job to the shop; newLink is a mentor's link made just now.
+func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink string) error {
+	ctx := c.Request().Context()
+	v, err := s.jobView(ctx, who.Shop, id)
+	if err != nil {
+		return err
+	}
+	links, err := s.Store.Shares(ctx, who.Shop, id)
+	if err != nil {
+		return err
+	}
+	v.Desk, v.Shop, v.NewLink = frame(who, v.Card.Vehicle, ""), true, newLink
+	now := s.Now()
+	for _, l := range links {
+		v.Links = append(v.Links, linkRow(l, now))
+	}
+	return page(c, http.StatusOK, templates.DeskJobPage(v))
+}
+
+// jobView is what the shop and a mentor both see.
+func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID) (templates.DeskJob, error) {
+	records, err := s.allRecords(ctx, id, jobID)
+	if err != nil {
+		return templates.DeskJob{}, err
+	}
+	if len(records) == 0 {
+		return templates.DeskJob{}, fault.New(fault.NotFound, "This server knows no such job.", "It may not have been synced yet. Ask the installer to sync.")
+	}
+	events := make([]event.Event, len(records))
+	for i, r := range records {
+		events[i] = r.Event
+	}
+	state := job.Fold(jobID, events)
+	sh, err := s.sheetOf(ctx, id, state)
+	if err != nil {
+		return templates.DeskJob{}, err
+	}
+	names, err := s.phoneNames(ctx, id)
+	if err != nil {
+		return templates.DeskJob{}, err
+	}
+	v := templates.DeskJob{Job: string(jobID), Card: templates.CardOf(sh, state, review.Findings(sh, state, events))}
+	if v.Card.Vehicle == "" {
+		v.Card.Vehicle = "unnamed car"
+	}
+	v.Timeline = timeline(records, sh, names)
+	return v, nil
+}
+
+// allRecords reads a job's records in pages: one long read would hold back the
+// database's clean-up.
+func (s *site) allRecords(ctx context.Context, id shop.ID, jobID event.JobID) ([]store.Record, error) {
+	const at = 1000
+	var all []store.Record
+	var pos int64
+	for {
+		some, err := s.Store.Shop(id).After(ctx, store.Scope{Job: jobID}, pos, at)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, some...)
+		if len(some) < at {
+			return all, nil
+		}
+		pos = some[len(some)-1].Pos
+	}
+}
+
+// sheetOf returns the sheet that the job pins, or nil while it is not here.
+func (s *site) sheetOf(ctx context.Context, id shop.ID, state *job.State) (*sheet.Sheet, error) {
+	if state.Opened == nil {
+		return nil, nil
+	}
+	body, err := s.Store.SheetBody(ctx, id, state.Opened.Sheet)
+	if fault.Is(err, fault.NotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return sheet.Decode(body)
+}
+
+func (s *site) phoneNames(ctx context.Context, id shop.ID) (map[event.DeviceID]string, error) {
+	phones, err := s.Store.Phones(ctx, id)
+	names := make(map[event.DeviceID]string, len(phones))
+	for _, p := range phones {
+		names[p.Device] = p.Name
+	}
+	return names, err
+}

@@ -1,0 +1,67 @@
+package web
+
+import (
+	"context"
+
+	"strutcard/pwa"
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+	"strutcard/sync/store"
+)
+
+// Storage is everything that the handlers need kept.
+type Storage interface {
+	Log
+	Sheets
+	Phones
+	Staff
+	Shares
+}
+
+// Log is the events and the queue computed from them.
+type Log interface {
+	Epoch() string
+	Shop(shop.ID) store.Store
+	Queue(context.Context, shop.ID, shop.Filter) ([]shop.Row, error)
+	HasJob(context.Context, shop.ID, event.JobID) (bool, error)
+	Ready(context.Context) error
+}
+
+// Sheets are the fitting sheets.
+type Sheets interface {
+	AddSheet(context.Context, shop.ID, shop.Sheet) error
+	Sheets(context.Context, shop.ID, event.DeviceID) ([]shop.Sheet, error)
+	SheetBody(context.Context, shop.ID, event.SheetHash) ([]byte, error)
+}
+
+// Phones are the devices and the invitations that let them in.
+type Phones interface {
+	Invite(context.Context, shop.Invitation) error
+	Join(ctx context.Context, digest string, p shop.Phone) (shop.Phone, error)
+	PhoneByToken(ctx context.Context, tokenID string) (p shop.Phone, found bool, err error)
+	Phones(context.Context, shop.ID) ([]shop.Phone, error)
+	Heard(context.Context, shop.Phone) error
+	RevokePhone(context.Context, shop.ID, event.DeviceID) error
+}
+
+// Staff are the people at the desk.
+type Staff interface {
+	NeedsSetUp(context.Context) (bool, error)
+	SetUp(ctx context.Context, digest string, s shop.Shop, first shop.Staff) error
+	StaffByName(ctx context.Context, name string) (who shop.Staff, found bool, err error)
+	AddSession(context.Context, shop.Session) error
+	EndSession(ctx context.Context, digest string) error
+	StaffBySession(ctx context.Context, digest string) (who shop.Staff, found bool, err error)
+}
+
+// Shares are the links to one job.
+type Shares interface {
+	AddShare(context.Context, shop.Share) error
+	Shares(context.Context, shop.ID, event.JobID) ([]shop.Share, error)
+	OpenShare(ctx context.Context, digest, session string) (shop.Share, error)
+	ShareBySession(ctx context.Context, digest string) (shop.Share, error)
+	RevokeShare(ctx context.Context, id shop.ID, share string) error
+}
+
+// Lookup finds a file of the phone's app by its exact URL path.
+type Lookup func(path string) (pwa.Asset, bool)

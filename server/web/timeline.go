@@ -1,0 +1,98 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/sheet"
+	"strutcard/sync/store"
+	"strutcard/templates"
+)
+
+// lateAfter is how long an event may take to reach the server without a word.
+const lateAfter = 12 * time.Hour
+
+// timeline tells a job's events in words, in the order of the record.
+func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]string) []templates.Moment {
+	records = slices.Clone(records)
+	slices.SortFunc(records, func(a, b store.Record) int {
+		switch {
+		case event.Less(a.Event, b.Event):
+			return -1
+		case event.Less(b.Event, a.Event):
+			return 1
+		}
+		return 0
+	})
+	n := namer{sh}
+	told := map[event.ID]string{}
+	out := make([]templates.Moment, 0, len(records))
+	for _, r := range records {
+		words := n.words(r.Event)
+		if p, ok := r.Event.Payload().(*event.Corrected); ok {
+			words = fmt.Sprintf("Taken back: “%s” Reason: %s", cmp.Or(told[p.Event], "an event that is not here"), p.Reason)
+		}
+		told[r.Event.ID] = words
+		m := templates.Moment{At: when(r.Event.Time()), Words: words, By: cmp.Or(names[r.Event.Device], "another phone")}
+		if arrived := time.UnixMilli(r.Received); arrived.Sub(r.Event.Time()) > lateAfter {
+			m.Late = "reached the server " + when(arrived)
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// namer calls things by the names in the sheet, or by their ids without it.
+type namer struct{ sheet *sheet.Sheet }
+
+func (n namer) step(id event.StepID) string {
+	if n.sheet != nil {
+		if s := n.sheet.Step(id); s != nil {
+			return "“" + s.Title + "”"
+		}
+	}
+	return string(id)
+}
+
+func (n namer) fastener(id event.FastenerID) string {
+	if n.sheet != nil {
+		if f := n.sheet.Fastener(id); f != nil {
+			return f.Place + ", " + f.Corner.Words()
+		}
+	}
+	return string(id)
+}
+
+func (n namer) part(id event.PartID) string {
+	if n.sheet != nil {
+		for _, p := range n.sheet.Parts {
+			if p.ID == id {
+				return p.Name
+			}
+		}
+	}
+	return string(id)
+}
+
+func (n namer) tool(id event.ToolID) string {
+	if n.sheet != nil {
+		if t := n.sheet.Tool(id); t != nil {
+			return t.Name
+		}
+	}
+	return string(id)
+}
+
+func (n namer) check(id event.CheckID) string {
+	if n.sheet != nil {
+		for _, c := range n.sheet.Checks {
+			if c.ID == id {
+				return "“" + c.Ask + "”"
+			}
+		}
+	}
+	return string(id)
+}

@@ -1,0 +1,23 @@
+package event
+
+// KindDamperSet records a damper's clicks.
+const KindDamperSet Kind = "damper_set"
+
+// DamperSet counts from a stated end stop; whether the stop itself is 0 or 1 is kept.
+type DamperSet struct {
+	Corner    Corner `json:"corner"`
+	From      string `json:"from"` // "full_hard" or "full_soft"
+	Clicks    int64  `json:"clicks"`
+	StopCount int64  `json:"stop_counts"` // 0 or 1: how the stop itself is counted
+	Total     int64  `json:"total,omitempty"`
+}
+
+func (*DamperSet) Kind() Kind { return KindDamperSet }
+
+func (p *DamperSet) check() string {
+	if !p.Corner.Valid() {
+		return "Its corner is not one of the four."
+	}
+	return first(among("end stop", p.From, "full_hard", "full_soft"), within("clicks", p.Clicks, 0, 100),
+		within("stop count", p.StopCount, 0, 1), within("total", p.Total, 0, 100))
+}

@@ -1,0 +1,193 @@
+package event_test
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+)
+
+// samples holds one payload of every kind with every field set, so that a round
+// trip proves every field.
+var samples = []event.Payload{
+	&event.JobOpened{Sheet: event.SheetHash(strings.Repeat("ab", 32)), Title: "Kit <&> é", Vehicle: "the blue one"},
+	&event.PartCounted{Part: "spring", Found: 2, Damaged: 1, Note: "dented"},
+	&event.ToolListed{Tool: "wrench", Have: true, Label: "long one", LowCNM: 2000, HighCNM: 20000, RatingG: 2_000_000, Checked: "last spring"},
+	&event.SpecGiven{Fastener: "arm_RL", Pass: "final", TorqueCNM: 9400, AngleMdeg: 90_000, Source: "manual, page 12", Questioned: "high for M10", Confirmed: true},
+	&event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Setting, Method: "tape", Formula: "gap/1", Load: "half a tank",
+		ValueUM: 355_000, ValueMD: -1500, U95UM: 1000, U95Mdeg: 120, GapUM: 9000, SpanUM: 400_000, ResUM: 500, GapAt: "top", Along: "rim"},
+	&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "eyes", Answer: event.Override, Reason: "visor instead"},
+	&event.CarRaised{Axle: event.Front},
+	&event.CarLowered{Axle: event.Rear},
+	&event.StepStarted{Step: "free_FL"},
+	&event.StepDone{Step: "free_FL"},
+	&event.StepSkipped{Step: "camber_before", Reason: "no level"},
+	&event.FastenerLoosened{Fastener: "arm_RL"},
+	&event.FastenerFitted{Fastener: "arm_RL", Renewed: true},
+	&event.PassDone{Fastener: "arm_RL", Pass: "final", TorqueCNM: 9400, AngleMdeg: 90_000, SetCNM: 8800, Wrench: "wrench", Count: 2},
+	&event.FastenerMarked{Fastener: "arm_RL"},
+	&event.AdjustmentMade{Quantity: event.Camber, Corner: event.RR, Before: "mark 3", After: "mark 4"},
+	&event.DamperSet{Corner: event.RL, From: "full_hard", Clicks: 9, StopCount: 1, Total: 22},
+	&event.NoteAdded{Step: "free_FL", Text: "“tight” \u2028 <b>&"},
+	&event.HoldAsked{Step: "look_over"},
+	&event.HoldReleased{Step: "look_over", By: "mentor", Reason: "seen by picture"},
+	&event.Corrected{Event: "01900000-0000-7000-8000-000000000001", Reason: "wrong corner"},
+	&event.JobFinished{Note: "all well"},
+}
+
+// seal makes the first event of a chain from a payload.
+func seal(t testing.TB, p event.Payload) event.Event {
+	t.Helper()
+	e, err := event.Chain{Job: jobID, Device: deviceA}.Seal(id(1), time.UnixMilli(1_790_000_000_000), p)
+	if err != nil {
+		t.Fatalf("seal %s: %v", p.Kind(), err)
+	}
+	return e
+}
+
+func TestRoundTripOfEveryKind(t *testing.T) {
+	seen := map[event.Kind]bool{}
+	for _, want := range samples {
+		seen[want.Kind()] = true
+		t.Run(string(want.Kind()), func(t *testing.T) {
+			fields(t, want)
+			sealed := seal(t, want)
+			got, err := event.Decode([]byte(sealed.Line()))
+			if err != nil {
+				t.Fatalf("decode own line: %v", err)
+			}
+			if !reflect.DeepEqual(got, sealed) || !reflect.DeepEqual(got.Payload(), want) {
+				t.Errorf("round trip\n got %#v\nwant %#v", got.Payload(), want)
+			}
+		})
+	}
+	for _, k := range event.Kinds() {
+		if !seen[k] {
+			t.Errorf("kind %s has no sample", k)
+		}
+	}
+}
+
+// fields fails on a field that the sample leaves empty, has no name on the wire,
+// or is a float: floats differ between processors.
+func fields(t *testing.T, p event.Payload) {
+	t.Helper()
+	v := reflect.ValueOf(p).Elem()
+	for i := range v.NumField() {
+		f := v.Type().Field(i)
+		if v.Field(i).IsZero() {
+			t.Errorf("sample leaves %s empty", f.Name)
+		}
+		if f.Tag.Get("json") == "" {
+			t.Errorf("%s has no name on the wire", f.Name)
+		}
+		switch f.Type.Kind() {
+		case reflect.String, reflect.Int64, reflect.Bool:
+		default:
+			t.Errorf("%s is a %s; only strings, int64 and bool go on the wire", f.Name, f.Type)
+		}
+	}
+}
+
+func TestErrPayload(t *testing.T) {
+	long := strings.Repeat("x", 201)
+	endless := strings.Repeat("x", 4001)
+	tests := map[string]struct {
+		p    event.Payload
+		want string // part of the message
+	}{
+		"sheet is no hash":            {&event.JobOpened{Sheet: "ab", Title: "t", Vehicle: "v"}, "sheet"},
+		"sheet hash in capitals":      {&event.JobOpened{Sheet: event.SheetHash(strings.Repeat("AB", 32)), Title: "t", Vehicle: "v"}, "sheet"},
+		"no title":                    {&event.JobOpened{Sheet: event.SheetHash(strings.Repeat("ab", 32)), Title: " ", Vehicle: "v"}, "title"},
+		"no vehicle":                  {&event.JobOpened{Sheet: event.SheetHash(strings.Repeat("ab", 32)), Title: "t"}, "vehicle"},
+		"part without id":             {&event.PartCounted{Found: 1}, "part"},
+		"negative count":              {&event.PartCounted{Part: "p", Found: -1}, "count"},
+		"more damaged than found":     {&event.PartCounted{Part: "p", Found: 1, Damaged: 2}, "damaged"},
+		"endless part note":           {&event.PartCounted{Part: "p", Note: endless}, "note"},
+		"wrench range upside down":    {&event.ToolListed{Tool: "w", Have: true, LowCNM: 5, HighCNM: 4}, "lowest"},
+		"wrench above the limit":      {&event.ToolListed{Tool: "w", Have: true, HighCNM: 200_001}, "highest"},
+		"negative rating":             {&event.ToolListed{Tool: "w", RatingG: -1}, "rating"},
+		"tool without id":             {&event.ToolListed{Have: true}, "tool"},
+		"spec without a number":       {&event.SpecGiven{Fastener: "f", Pass: "p", Source: "s"}, "neither"},
+		"spec without a source":       {&event.SpecGiven{Fastener: "f", Pass: "p", TorqueCNM: 1, Source: " "}, "source"},
+		"spec with negative torque":   {&event.SpecGiven{Fastener: "f", Pass: "p", TorqueCNM: -1, Source: "s"}, "torque"},
+		"spec above 2,000 N·m":        {&event.SpecGiven{Fastener: "f", Pass: "p", TorqueCNM: 200_001, Source: "s"}, "torque"},
+		"spec beyond two turns":       {&event.SpecGiven{Fastener: "f", Pass: "p", AngleMdeg: 720_001, Source: "s"}, "angle"},
+		"reading at no corner":        {&event.ReadingTaken{Quantity: event.Camber, Purpose: event.Before, Method: "m"}, "corner"},
+		"reading of nothing known":    {&event.ReadingTaken{Quantity: "toe", Corner: event.FL, Purpose: event.Before, Method: "m"}, "toe"},
+		"height in millimetres":       {&event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Before, Method: "m", ValueUM: 355}, "height"},
+		"camber in minutes":           {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", ValueMD: 15_001}, "camber"},
+		"reading for no purpose":      {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Method: "m"}, "purpose"},
+		"reading by no method":        {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before}, "method"},
+		"negative uncertainty":        {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", U95Mdeg: -1}, "uncertainty"},
+		"gap at the side":             {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", GapAt: "side"}, "gap end"},
+		"span along the floor":        {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", Along: "floor"}, "span direction"},
+		"check of no axle":            {&event.CheckAnswered{Move: event.Raise, Check: "c", Answer: event.Yes}, "axle"},
+		"check of no move":            {&event.CheckAnswered{Axle: event.Front, Check: "c", Answer: event.Yes}, "move"},
+		"check without id":            {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Answer: event.Yes}, "check"},
+		"answer maybe":                {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "c", Answer: "maybe"}, "answer"},
+		"override without reason":     {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "c", Answer: event.Override, Reason: " "}, "reason"},
+		"raised nowhere":              {&event.CarRaised{}, "axle"},
+		"lowered in the middle":       {&event.CarLowered{Axle: "middle"}, "axle"},
+		"started no step":             {&event.StepStarted{}, "step"},
+		"done no step":                {&event.StepDone{}, "step"},
+		"skipped without reason":      {&event.StepSkipped{Step: "s"}, "reason"},
+		"loosened nothing":            {&event.FastenerLoosened{}, "fastener"},
+		"fitted nothing":              {&event.FastenerFitted{}, "fastener"},
+		"fastener name too long":      {&event.FastenerFitted{Fastener: event.FastenerID(long)}, "longer than 200"},
+		"marked nothing":              {&event.FastenerMarked{}, "fastener"},
+		"pass without name":           {&event.PassDone{Fastener: "f", Count: 1}, "pass"},
+		"pass of none":                {&event.PassDone{Fastener: "f", Pass: "p"}, "count"},
+		"pass with negative torque":   {&event.PassDone{Fastener: "f", Pass: "p", TorqueCNM: -1, Count: 1}, "torque"},
+		"pass with absurd setting":    {&event.PassDone{Fastener: "f", Pass: "p", SetCNM: 200_001, Count: 1}, "wrench setting"},
+		"adjusted at no corner":       {&event.AdjustmentMade{Quantity: event.Camber, After: "a"}, "corner"},
+		"adjusted nothing known":      {&event.AdjustmentMade{Quantity: "toe", Corner: event.FL, After: "a"}, "quantity"},
+		"adjusted to nowhere":         {&event.AdjustmentMade{Quantity: event.Camber, Corner: event.FL}, "position after"},
+		"damper at no corner":         {&event.DamperSet{From: "full_hard"}, "corner"},
+		"damper from the middle":      {&event.DamperSet{Corner: event.FL, From: "middle"}, "end stop"},
+		"damper with -1 clicks":       {&event.DamperSet{Corner: event.FL, From: "full_soft", Clicks: -1}, "clicks"},
+		"damper stop counted twice":   {&event.DamperSet{Corner: event.FL, From: "full_soft", StopCount: 2}, "stop count"},
+		"empty note":                  {&event.NoteAdded{Step: "s"}, "text"},
+		"endless note":                {&event.NoteAdded{Text: endless}, "longer than 4000"},
+		"held at no step":             {&event.HoldAsked{}, "step"},
+		"released by nobody":          {&event.HoldReleased{Step: "s", By: "cousin", Reason: "r"}, "releaser"},
+		"released without a reason":   {&event.HoldReleased{Step: "s", By: "mentor"}, "reason"},
+		"corrected nothing":           {&event.Corrected{Event: "that one", Reason: "r"}, "not named"},
+		"corrected without a reason":  {&event.Corrected{Event: id(1)}, "reason"},
+		"finished with endless words": {&event.JobFinished{Note: endless}, "note"},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			_, err := event.Chain{Job: jobID, Device: deviceA}.Seal(id(1), time.UnixMilli(1), test.p)
+			refused(t, err, test.want)
+		})
+	}
+}
+
+// refused wants a fault fit to show, with a hint, that names what is wrong.
+func refused(t *testing.T, err error, want string) {
+	t.Helper()
+	if !fault.Is(err, fault.Invalid) {
+		t.Fatalf("got %v, want an %s fault", err, fault.Invalid)
+	}
+	f := fault.Of(err)
+	if !strings.Contains(f.Message, want) || f.Hint == "" {
+		t.Errorf("got %q (hint %q), want %q in it", f.Message, f.Hint, want)
+	}
+}
+
+func TestCorner(t *testing.T) {
+	for _, axle := range event.Axles {
+		for _, c := range axle.Corners() {
+			if c.Axle() != axle || !c.Valid() || !strings.HasPrefix(c.Words(), string(axle)) {
+				t.Errorf("corner %s of the %s axle: axle %s, words %q", c, axle, c.Axle(), c.Words())
+			}
+		}
+	}
+	if event.Corner("fl").Valid() || event.Axle("").Valid() {
+		t.Error("an unknown corner or axle is called valid")
+	}
+}

@@ -1,0 +1,27 @@
+package event
+
+// KindToolListed records a tool that is at hand, or is not.
+const KindToolListed Kind = "tool_listed"
+
+// ToolListed is one line of the tool check. For a torque wrench the usable range
+// is what its maker states; for jack and stands the rating is per piece.
+type ToolListed struct {
+	Tool    ToolID `json:"tool"`
+	Have    bool   `json:"have"`
+	Label   string `json:"label,omitempty"`    // which one, in the owner's words
+	LowCNM  int64  `json:"low_cnm,omitempty"`  // lowest usable torque, hundredths of N·m
+	HighCNM int64  `json:"high_cnm,omitempty"` // highest usable torque, hundredths of N·m
+	RatingG int64  `json:"rating_g,omitempty"` // rated mass of one piece, grams
+	Checked string `json:"checked,omitempty"`  // when the wrench was last checked, in words
+}
+
+func (*ToolListed) Kind() Kind { return KindToolListed }
+
+func (p *ToolListed) check() string {
+	if p.LowCNM > p.HighCNM {
+		return "Its lowest torque is above its highest."
+	}
+	return first(name("tool", string(p.Tool)), text("label", p.Label), text("last check", p.Checked),
+		within("lowest torque", p.LowCNM, 0, maxTorqueCNM), within("highest torque", p.HighCNM, 0, maxTorqueCNM),
+		within("rating", p.RatingG, 0, 100_000_000))
+}

@@ -1,0 +1,172 @@
+package exchange_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/exchange"
+	"strutcard/sync/fault"
+	"strutcard/sync/store"
+	"strutcard/sync/store/storetest"
+)
+
+const now = 1_790_000_000_000
+
+var ctx = context.Background()
+
+func lines(events ...event.Event) (out []json.RawMessage) {
+	for _, e := range events {
+		out = append(out, json.RawMessage(e.Line()))
+	}
+	return out
+}
+
+func newStore() *store.Memory {
+	return store.NewMemory(func() time.Time { return time.UnixMilli(now) })
+}
+
+func TestMay(t *testing.T) {
+	// What others than the installer may write. All else is the installer's alone.
+	others := map[event.Kind][]exchange.Role{
+		event.KindNoteAdded:    {exchange.Mentor, exchange.Reviewer},
+		event.KindHoldReleased: {exchange.Mentor},
+	}
+	for _, kind := range append(event.Kinds(), "kind_of_a_newer_app") {
+		if !exchange.May(exchange.Installer, kind) {
+			t.Errorf("the installer may not append %s", kind)
+		}
+		for _, role := range []exchange.Role{exchange.Mentor, exchange.Reviewer, "", "stranger"} {
+			if got, want := exchange.May(role, kind), slices.Contains(others[kind], role); got != want {
+				t.Errorf("May(%q, %s) = %v, want %v", role, kind, got, want)
+			}
+		}
+	}
+}
+
+func TestServe(t *testing.T) {
+	s := newStore()
+	me := storetest.NewID[event.DeviceID]()
+	mine := storetest.Notes(t, storetest.NewID[event.JobID](), me, 3)
+	strangers := storetest.Notes(t, storetest.NewID[event.JobID](), storetest.NewID[event.DeviceID](), 2)
+	if _, err := s.Append(ctx, "device:other", strangers); err != nil {
+		t.Fatal(err)
+	}
+	reply, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, store.Scope{Device: me}, now,
+		exchange.Request{Nonce: "n", Device: me, Events: lines(mine[0], mine[1], mine[0])})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if reply.Epoch != "e1" || reply.Nonce != "n" || reply.ServerTime != now || reply.Cursor != 4 || reply.More {
+		t.Errorf("reply = %+v", reply)
+	}
+	for i, want := range []store.Outcome{store.Stored, store.Stored, store.Duplicate} {
+		if v := reply.Verdicts[i]; v.Outcome != want || v.ID != []event.Event{mine[0], mine[1], mine[0]}[i].ID {
+			t.Errorf("verdict %d = %+v, want %s", i, v, want)
+		}
+	}
+	if len(reply.Events) != 2 || reply.Events[0].Actor != "device:me" {
+		t.Errorf("events = %+v, want the two of my own job, with the actor the server knows", reply.Events)
+	}
+	for name, test := range map[string]struct {
+		req  exchange.Request
+		want int
+	}{
+		"from the cursor":            {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Device: me}, 0},
+		"cursor of another database": {exchange.Request{Epoch: "e0", Cursor: reply.Cursor, Device: me}, 2},
+		"cursor without an epoch":    {exchange.Request{Cursor: reply.Cursor, Device: me}, 2},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, store.Scope{Device: me}, now, test.req)
+			if err != nil || len(got.Events) != test.want || got.Cursor != 4 {
+				t.Errorf("got %d events, cursor %d, %v, want %d, 4", len(got.Events), got.Cursor, err, test.want)
+			}
+		})
+	}
+}
+
+func TestServeRefusesOneByOne(t *testing.T) {
+	me, job := storetest.NewID[event.DeviceID](), storetest.NewID[event.JobID]()
+	mine := storetest.Notes(t, job, me, 2)
+	foreign := storetest.Notes(t, job, storetest.NewID[event.DeviceID](), 1)[0]
+	pass, err := event.ChainOf(job, me, mine).Seal(storetest.NewID[event.ID](), time.UnixMilli(now), &event.PassDone{Fastener: "f", Pass: "final", TorqueCNM: 9400, Count: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	newer := json.RawMessage(strings.Replace(pass.Line(), "pass_done", "kind_of_a_newer_app", 1))
+	altered := json.RawMessage(strings.Replace(mine[1].Line(), "note 1", "note 9", 1))
+	tests := map[string]struct {
+		role exchange.Role
+		bad  json.RawMessage
+		id   event.ID // of the verdict
+		want fault.Kind
+	}{
+		"mentor makes a pass":        {exchange.Mentor, lines(pass)[0], pass.ID, fault.Denied},
+		"reviewer makes a pass":      {exchange.Reviewer, lines(pass)[0], pass.ID, fault.Denied},
+		"mentor writes a newer kind": {exchange.Mentor, newer, pass.ID, fault.Denied},
+		"another device's event":     {exchange.Installer, lines(foreign)[0], foreign.ID, fault.Denied},
+		"not an event":               {exchange.Installer, json.RawMessage(`{"hello":1}`), "", fault.Invalid},
+		"not even an object":         {exchange.Installer, json.RawMessage(`7`), "", fault.Invalid},
+		"broken, with an id":         {exchange.Installer, json.RawMessage(`{"id":"abc","seq":-1}`), "abc", fault.Invalid},
+		"the same id, other words":   {exchange.Installer, altered, mine[1].ID, fault.Conflict},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			s := newStore()
+			reply, err := exchange.Serve(ctx, s, "e", "a", test.role, store.Scope{}, now,
+				exchange.Request{Device: me, Events: []json.RawMessage{lines(mine[0])[0], lines(mine[1])[0], test.bad, lines(mine[0])[0]}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			v := reply.Verdicts[2]
+			if v.Outcome != store.Refused || v.ID != test.id || v.Reason == nil || v.Reason.Kind != test.want || v.Reason.Hint == "" {
+				t.Errorf("verdict = %+v (%v), want %s refused as %s", v, v.Reason, test.id, test.want)
+			}
+			for i, want := range map[int]store.Outcome{0: store.Stored, 3: store.Duplicate} {
+				if reply.Verdicts[i].Outcome != want {
+					t.Errorf("verdict %d = %s, want %s: one bad event held up the others", i, reply.Verdicts[i].Outcome, want)
+				}
+			}
+			for _, r := range reply.Events {
+				if r.Event.Line() == string(test.bad) {
+					t.Error("the refused event was stored")
+				}
+			}
+		})
+	}
+}
+
+func TestErrServe(t *testing.T) {
+	me := storetest.NewID[event.DeviceID]()
+	events := storetest.Notes(t, storetest.NewID[event.JobID](), me, exchange.MaxEvents+1)
+	t.Run("TooMany", func(t *testing.T) {
+		s := newStore()
+		_, err := exchange.Serve(ctx, s, "e", "a", exchange.Installer, store.Scope{}, now, exchange.Request{Device: me, Events: lines(events...)})
+		if !fault.Is(err, fault.TooLarge) {
+			t.Errorf("got %v, want a %s fault", err, fault.TooLarge)
+		}
+		if n, _ := s.Waiting(ctx); n != 0 {
+			t.Errorf("%d events were stored", n)
+		}
+	})
+	t.Run("StoreFails", func(t *testing.T) {
+		_, err := exchange.Serve(ctx, brokenStore{newStore()}, "e", "a", exchange.Installer, store.Scope{}, now, exchange.Request{Device: me, Events: lines(events[0])})
+		if !errors.Is(err, errDisk) {
+			t.Errorf("got %v, want the store's error and no verdict", err)
+		}
+	})
+}
+
+var errDisk = errors.New("disk full")
+
+// brokenStore cannot append.
+type brokenStore struct{ store.Store }
+
+func (brokenStore) Append(context.Context, string, []event.Event) ([]store.Verdict, error) {
+	return nil, errDisk
+}

@@ -1,0 +1,306 @@
+package guide
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/sheet"
+)
+
+// Allow reports why an event may not be recorded now, or nil. The fold would
+// take it all the same: the gate stands before the person, not before the log.
+func (g Guide) Allow(p event.Payload) error {
+	switch p := p.(type) {
+	case *event.CheckAnswered:
+		return g.allowAnswer(p)
+	case *event.CarRaised:
+		return g.allowRaise(p.Axle)
+	case *event.CarLowered:
+		return g.allowLower(p.Axle)
+	case *event.FastenerLoosened:
+		return g.allowWork(p.Fastener, "loosen", func(s *sheet.Step) bool { return slices.Contains(s.Loosen, p.Fastener) })
+	case *event.FastenerFitted:
+		return g.allowWork(p.Fastener, "fit", func(s *sheet.Step) bool { return slices.Contains(s.Fit, p.Fastener) })
+	case *event.PassDone:
+		return g.allowPass(p)
+	case *event.FastenerMarked:
+		return g.allowMark(p.Fastener)
+	case *event.SpecGiven:
+		return g.allowSpec(p)
+	case *event.ReadingTaken:
+		return g.allowReading(p)
+	case *event.StepStarted:
+		return g.allowStep(p.Step)
+	case *event.StepDone:
+		return g.allowDone(p.Step)
+	case *event.StepSkipped:
+		return g.allowSkip(p.Step)
+	case *event.HoldAsked:
+		return g.allowStep(p.Step)
+	case *event.HoldReleased:
+		return g.allowRelease(p.Step)
+	case *event.JobFinished:
+		return g.allowFinish()
+	}
+	return nil
+}
+
+func refuse(message, hint string) error { return fault.New(fault.Blocked, message, hint) }
+
+func refuseAll(what string, blockers []Blocker, hint string) error {
+	texts := make([]string, 0, len(blockers))
+	for _, b := range blockers {
+		texts = append(texts, b.Text)
+	}
+	const shown = 3
+	if len(texts) > shown {
+		texts = append(texts[:shown], fmt.Sprintf("And %d more.", len(blockers)-shown))
+	}
+	return refuse(what+" "+strings.Join(texts, " "), hint)
+}
+
+// allowAnswer keeps must-checks without a way round and the order of asking.
+func (g Guide) allowAnswer(p *event.CheckAnswered) error {
+	checks := g.Sheet.ChecksFor(p.Axle, p.Move)
+	i := slices.IndexFunc(checks, func(c sheet.Check) bool { return c.ID == p.Check })
+	if i < 0 {
+		return refuse("This sheet has no such check.", "Go back to the step and answer the check that it shows.")
+	}
+	if checks[i].Must && p.Answer == event.Override {
+		return refuse("This check has no way round.", "Stop, make it safe, and ask someone competent.")
+	}
+	for _, before := range checks[:i] {
+		if !g.answered(p.Axle, before) {
+			return refuse("Another check comes first: "+before.Ask, "Answer the checks one by one, in order.")
+		}
+	}
+	if up := g.State.Axles[p.Axle].Up; up == (p.Move == event.Raise) {
+		return refuse(fmt.Sprintf("The %s axle is already %s.", p.Axle, map[bool]string{true: "up", false: "down"}[up]), "Go to the step that comes next.")
+	}
+	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == p.Axle && s.Move == p.Move }, "answer these checks")
+}
+
+func (g Guide) allowRaise(axle event.Axle) error {
+	for _, other := range event.Axles {
+		if other != axle && g.State.Axles[other].Up {
+			return refuse(fmt.Sprintf("The %s axle is still up. This sheet lifts one axle at a time.", other), "Lower it first.")
+		}
+	}
+	if g.State.Axles[axle].Up {
+		return refuse(fmt.Sprintf("The %s axle is already up.", axle), "Go on with the work, or lower it.")
+	}
+	return g.allowMove(axle, event.Raise)
+}
+
+func (g Guide) allowLower(axle event.Axle) error {
+	if !g.State.Axles[axle].Up {
+		return refuse(fmt.Sprintf("The %s axle is already down.", axle), "Go to the step that comes next.")
+	}
+	var loose []Blocker
+	for _, item := range g.NotFinal() {
+		if item.Fastener.Corner.Axle() == axle && (item.Phase == Loose || item.Phase == Finger) {
+			loose = append(loose, Blocker{Text: g.place(item.Fastener.ID) + " is " + item.Phase.Words() + "."})
+		}
+	}
+	if len(loose) > 0 {
+		return refuseAll("Do not lower yet.", loose, "Leave it on the stands. Make each at least snug first.")
+	}
+	return g.allowMove(axle, event.Lower)
+}
+
+func (g Guide) allowMove(axle event.Axle, move event.Move) error {
+	for _, c := range g.Sheet.ChecksFor(axle, move) {
+		if !g.answered(axle, c) {
+			hint := c.Stop
+			if hint == "" {
+				hint = "Answer it first."
+			}
+			return refuse("Not answered with yes: "+c.Ask, hint)
+		}
+	}
+	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == axle && s.Move == move }, string(move)+" the "+string(axle))
+}
+
+// stepOpen wants one step that the action belongs to and that is not blocked.
+func (g Guide) stepOpen(belongs func(*sheet.Step) bool, what string) error {
+	var blockers []Blocker
+	for _, step := range g.Sheet.Steps() {
+		if !belongs(step) {
+			continue
+		}
+		status, why := g.Status(step)
+		if status != Blocked {
+			return nil
+		}
+		blockers = append(blockers, why...)
+	}
+	if len(blockers) == 0 {
+		return refuse("No step of this sheet asks to "+what+".", "Go back to the list of steps.")
+	}
+	return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
+}
+
+func (g Guide) allowWork(id event.FastenerID, verb string, belongs func(*sheet.Step) bool) error {
+	f := g.Sheet.Fastener(id)
+	if f == nil {
+		return refuse("This sheet has no such fastener.", "Go back to the step.")
+	}
+	for _, step := range g.Sheet.Steps() {
+		if belongs(step) {
+			if reason := g.carReason(step.Car, f.Corner.Axle()); reason != "" {
+				return refuse(reason, "Nothing was recorded.")
+			}
+		}
+	}
+	return g.stepOpen(belongs, verb+" it")
+}
+
+// allowPass is the heart of the tally: the right order, the right state of the
+// car, and a torque that somebody stands for.
+func (g Guide) allowPass(p *event.PassDone) error {
+	f := g.Sheet.Fastener(p.Fastener)
+	if f == nil || f.Pass(p.Pass) == nil {
+		return refuse("This sheet has no such pass.", "Go back to the step.")
+	}
+	pass := f.Pass(p.Pass)
+	item := g.Item(f)
+	if g.State.Fasteners[f.ID].FittedN == 0 {
+		return refuse(f.Place+" is not recorded as fitted.", "Fit it and say whether it is new, then tighten it.")
+	}
+	if item.Next != nil && item.Next.ID != p.Pass && !g.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.Pass}) {
+		return refuse("Another pass comes first: "+passWords(item.Next)+".", "Make the passes in order.")
+	}
+	for _, id := range pass.After {
+		if step := g.Sheet.Step(id); !g.passed(step) {
+			return refuse(fmt.Sprintf("Leave it snug. %s comes after “%s”.", capital(passWords(pass)), step.Title), "It stays in the tally until then.")
+		}
+	}
+	if reason := g.carReason(pass.Car, f.Corner.Axle()); reason != "" {
+		hint := "Nothing was recorded."
+		if f.Bushed && pass.Kind == sheet.Final {
+			hint = "A bush clamped with the wheel hanging stays twisted. It stays in the tally until the weight is on the wheels."
+		}
+		return refuse(reason, hint)
+	}
+	return g.allowTorque(f, pass, p)
+}
+
+func (g Guide) allowTorque(f *sheet.Fastener, pass *sheet.Pass, p *event.PassDone) error {
+	spec, known := g.Spec(f, pass)
+	if !known {
+		return refuse("The torque of this fastener is not known. Look it up.", "Enter it with its source: the maker's manual and page. There is no default.")
+	}
+	if spec.Unverified() && pass.Kind != sheet.Snug {
+		return refuse("The torque of this fastener is questioned: "+spec.Questioned, "Check the source, then confirm or correct the value.")
+	}
+	if p.TorqueCNM != spec.TorqueCNM || p.AngleMdeg != spec.AngleMdeg {
+		return refuse("The torque on the screen is not the one that holds now.", "Look at the new value and tighten again.")
+	}
+	if p.Count > f.Count {
+		return refuse(fmt.Sprintf("There are only %d of them.", f.Count), "Count again.")
+	}
+	return nil
+}
+
+func (g Guide) allowMark(id event.FastenerID) error {
+	f := g.Sheet.Fastener(id)
+	if f == nil || !g.Item(f).Clear {
+		return refuse("Only a final fastener is marked.", "Make its passes first.")
+	}
+	return nil
+}
+
+func (g Guide) allowSpec(p *event.SpecGiven) error {
+	f := g.Sheet.Fastener(p.Fastener)
+	if f == nil || f.Pass(p.Pass) == nil {
+		return refuse("This sheet has no such pass.", "Go back to the list of torques.")
+	}
+	if pass := f.Pass(p.Pass); pass.TorqueCNM > 0 || pass.AngleMdeg > 0 {
+		return refuse("The sheet already gives this torque, and a published sheet never changes.", "If you think it is wrong, stop and ask its author.")
+	}
+	return nil
+}
+
+func (g Guide) allowReading(p *event.ReadingTaken) error {
+	if p.Purpose == event.Before && g.State.HeightN+g.State.LoweredN > 0 {
+		return refuse("The car is no longer as it was found.", "Record this as a setting or a final reading.")
+	}
+	if g.State.Up() {
+		return refuse("An axle is up. A reading taken now says nothing about the car on the road.", "Lower the car, settle it, then measure.")
+	}
+	return nil
+}
+
+func (g Guide) allowStep(id event.StepID) error {
+	if g.Sheet.Step(id) == nil {
+		return refuse("This sheet has no such step.", "Go back to the list of steps.")
+	}
+	return nil
+}
+
+func (g Guide) allowDone(id event.StepID) error {
+	if err := g.allowStep(id); err != nil {
+		return err
+	}
+	step := g.Sheet.Step(id)
+	if blockers := g.blockers(step); len(blockers) > 0 && !step.Settle {
+		return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
+	}
+	if step.Settle && g.State.Up() {
+		return refuse("An axle is up: the car cannot be rolled.", "Lower it first.")
+	}
+	var left []Blocker
+	for _, ask := range g.Todo(step) {
+		if ask != (Ask{Text: ask.Text}) || !step.Settle {
+			left = append(left, Blocker{Text: ask.Text + "."})
+		}
+	}
+	if len(left) > 0 {
+		return refuseAll("This step is not finished.", left, "Do what is left, or skip the step with a reason.")
+	}
+	return nil
+}
+
+func (g Guide) allowSkip(id event.StepID) error {
+	if err := g.allowStep(id); err != nil {
+		return err
+	}
+	step := g.Sheet.Step(id)
+	if step.Move != "" || step.Drive || step.Hold || step.Settle {
+		return refuse("This step cannot be skipped.", "Stop here if it cannot be done, and ask someone competent.")
+	}
+	return nil
+}
+
+func (g Guide) allowRelease(id event.StepID) error {
+	if err := g.allowStep(id); err != nil {
+		return err
+	}
+	if status, _ := g.Status(g.Sheet.Step(id)); status != Waiting {
+		return refuse("Nothing waits at this step.", "Go on with the work.")
+	}
+	return nil
+}
+
+func (g Guide) allowFinish() error {
+	if blockers := g.FinishBlockers(); len(blockers) > 0 {
+		return refuseAll("The job is not finished.", blockers, "Do not drive. Open the tally to see each one.")
+	}
+	return nil
+}
+
+// AllowCorrection reports why an event may not be taken back, or nil.
+func (g Guide) AllowCorrection(e event.Event) error {
+	switch e.Kind {
+	case event.KindCarRaised, event.KindCarLowered:
+		return refuse("Raising and lowering cannot be taken back: the car is where it is.", "If it is wrong, go through the checks of the other move.")
+	case event.KindJobOpened:
+		return refuse("The start of a job cannot be taken back.", "Start another job instead.")
+	}
+	return nil
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

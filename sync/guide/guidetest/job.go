@@ -1,0 +1,175 @@
+// Package guidetest carries out fitting sheets in tests: it asks the guide what
+// comes next, answers as a careful installer would, and fails when the guide
+// refuses.
+package guidetest
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/job"
+	"strutcard/sync/sheet"
+)
+
+// start is when every test job begins; each event comes a minute later.
+var start = time.Date(2026, 9, 21, 8, 0, 0, 0, time.UTC)
+
+// Job is one device's record of a job that follows a sheet.
+type Job struct {
+	T     testing.TB
+	Sheet *sheet.Sheet
+	Log   *job.Log
+	Chain event.Chain
+}
+
+// New opens a job with fresh ids.
+func New(t testing.TB, s *sheet.Sheet) *Job {
+	id := NewID[event.JobID]()
+	j := &Job{T: t, Sheet: s, Log: job.NewLog(id), Chain: event.Chain{Job: id, Device: NewID[event.DeviceID]()}}
+	j.Force(&event.JobOpened{Sheet: s.Hash(), Title: s.Title, Vehicle: "test car"})
+	return j
+}
+
+// NewID returns a fresh id.
+func NewID[T ~string]() T { return T(uuid.Must(uuid.NewV7()).String()) }
+
+// Guide returns what the guide says now.
+func (j *Job) Guide() guide.Guide { return guide.New(j.Sheet, j.Log.State()) }
+
+// Events returns the record so far.
+func (j *Job) Events() []event.Event { return j.Log.Events() }
+
+// Force records events without asking the guide, as a merge from another phone would.
+func (j *Job) Force(payloads ...event.Payload) event.Event {
+	j.T.Helper()
+	var e event.Event
+	for _, p := range payloads {
+		var err error
+		at := start.Add(time.Duration(len(j.Log.Events())) * time.Minute)
+		if e, err = j.Chain.Seal(NewID[event.ID](), at, p); err != nil {
+			j.T.Fatalf("seal %s: %v", p.Kind(), err)
+		}
+		j.Chain = j.Chain.See(e)
+		j.Log.Add(e)
+	}
+	return e
+}
+
+// Try records an event if the guide allows it, and returns the refusal if not.
+func (j *Job) Try(p event.Payload) error {
+	j.T.Helper()
+	err := j.Guide().Allow(p)
+	if c, ok := p.(*event.Corrected); ok {
+		for _, e := range j.Events() {
+			if e.ID == c.Event {
+				err = j.Guide().AllowCorrection(e)
+			}
+		}
+	}
+	if err == nil {
+		j.Force(p)
+	}
+	return err
+}
+
+// Do records events that the guide must allow.
+func (j *Job) Do(payloads ...event.Payload) {
+	j.T.Helper()
+	for _, p := range payloads {
+		if err := j.Try(p); err != nil {
+			j.T.Fatalf("after %d events the guide refuses %s %+v: %v", len(j.Events()), p.Kind(), p, err)
+		}
+	}
+}
+
+// Pass returns the event that makes one pass as the guide asks for it.
+func (j *Job) Pass(fastener event.FastenerID, pass event.PassID) *event.PassDone {
+	g := j.Guide()
+	f := j.Sheet.Fastener(fastener)
+	spec, _ := g.Spec(f, f.Pass(pass))
+	return &event.PassDone{Fastener: fastener, Pass: pass, TorqueCNM: spec.TorqueCNM, AngleMdeg: spec.AngleMdeg,
+		SetCNM: spec.TorqueCNM, Wrench: g.Wrench(spec.TorqueCNM), Count: f.Count}
+}
+
+// Answer returns the event that does what a step asks for.
+func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
+	switch {
+	case ask.Part != "":
+		return &event.PartCounted{Part: ask.Part, Found: partCount(j.Sheet, ask.Part)}
+	case ask.Tool != "":
+		return tool(j.Sheet.Tool(ask.Tool))
+	case ask.Check != "":
+		return &event.CheckAnswered{Axle: step.Axle, Move: step.Move, Check: ask.Check, Answer: event.Yes}
+	case ask.Loosen != "":
+		return &event.FastenerLoosened{Fastener: ask.Loosen}
+	case ask.Fit != "":
+		return &event.FastenerFitted{Fastener: ask.Fit, Renewed: j.Sheet.Fastener(ask.Fit).Renew}
+	case ask.Pass != (sheet.PassRef{}):
+		return j.Pass(ask.Pass.Fastener, ask.Pass.Pass)
+	case ask.Reading != nil:
+		return j.Reading(ask.Reading.Quantity, ask.Reading.Corner, ask.Reading.Purpose)
+	case ask.Fastener != "":
+		return j.LookUp(ask.Fastener)
+	case step.Move == event.Raise:
+		return &event.CarRaised{Axle: step.Axle}
+	case step.Move == event.Lower:
+		return &event.CarLowered{Axle: step.Axle}
+	}
+	return &event.StepDone{Step: step.ID}
+}
+
+// LookUp returns the event that gives a fastener's final torque with its source.
+func (j *Job) LookUp(id event.FastenerID) *event.SpecGiven {
+	f := j.Sheet.Fastener(id)
+	spec := &event.SpecGiven{Fastener: id, Pass: f.Final().ID, TorqueCNM: 5000, Source: "test manual, page 1"}
+	if given := j.Log.State().Specs[id][spec.Pass]; given.Questioned != "" {
+		spec.TorqueCNM, spec.Questioned, spec.Confirmed = given.TorqueCNM, given.Questioned, true
+	}
+	return spec
+}
+
+// Reading returns a reading that meets its target.
+func (j *Job) Reading(q event.Quantity, c event.Corner, p event.Purpose) *event.ReadingTaken {
+	r := &event.ReadingTaken{Quantity: q, Corner: c, Purpose: p}
+	target := j.Sheet.Target(q, c.Axle())
+	if q == event.RideHeight {
+		r.Method, r.ValueUM, r.U95UM, r.ResUM = "tape", 350_000, 1000, 1000
+		if target != nil {
+			r.ValueUM = target.UM
+		}
+		return r
+	}
+	r.Method, r.ValueMD, r.U95Mdeg = "digital gauge", -1000, 150
+	if target != nil {
+		r.ValueMD = target.Mdeg
+	}
+	return r
+}
+
+func tool(t *sheet.Tool) *event.ToolListed {
+	got := &event.ToolListed{Tool: t.ID, Have: true}
+	switch t.Kind {
+	case sheet.TorqueWrench:
+		got.LowCNM, got.HighCNM = 3500, 21_000
+		if strings.Contains(string(t.ID), "small") {
+			got.LowCNM, got.HighCNM = 500, 6000
+		}
+	case sheet.Stands, sheet.Jack:
+		got.RatingG = 2_000_000
+	}
+	return got
+}
+
+func partCount(s *sheet.Sheet, id event.PartID) int64 {
+	for _, p := range s.Parts {
+		if p.ID == id {
+			return p.Count
+		}
+	}
+	return 0
+}

@@ -1,0 +1,251 @@
+package guide_test
+
+import (
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/guide/guidetest"
+	"strutcard/sync/sheet"
+)
+
+// model is a second, plainer reading of a log by one device: what a person who
+// stood beside the car would know.
+type model struct {
+	sheet                    *sheet.Sheet
+	up                       map[event.Axle]bool
+	answers                  map[event.CheckAnswered]bool // without reasons
+	lowered, height, settled int                          // when last, counted in events
+	touched, fitted          map[event.FastenerID]bool
+	made                     map[sheet.PassRef]bool // and still good
+}
+
+func replay(s *sheet.Sheet, events []event.Event) *model {
+	m := &model{sheet: s, up: map[event.Axle]bool{}, answers: map[event.CheckAnswered]bool{}, touched: map[event.FastenerID]bool{},
+		fitted: map[event.FastenerID]bool{}, made: map[sheet.PassRef]bool{}}
+	gone := map[event.ID]bool{}
+	for _, e := range slices.Backward(events) {
+		if c, ok := e.Payload().(*event.Corrected); ok && !gone[e.ID] {
+			gone[c.Event] = true
+		}
+	}
+	for i, e := range events {
+		if !gone[e.ID] {
+			m.see(i+1, e.Payload())
+		}
+	}
+	return m
+}
+
+func (m *model) see(n int, p event.Payload) {
+	switch p := p.(type) {
+	case *event.FastenerLoosened:
+		m.touched[p.Fastener], m.fitted[p.Fastener] = true, false
+		m.undo(func(f *sheet.Fastener, _ *sheet.Pass) bool { return f.ID == p.Fastener })
+	case *event.FastenerFitted:
+		m.touched[p.Fastener], m.fitted[p.Fastener] = true, true
+		m.undo(func(f *sheet.Fastener, _ *sheet.Pass) bool { return f.ID == p.Fastener })
+	case *event.PassDone:
+		m.touched[p.Fastener] = true
+		m.made[sheet.PassRef{Fastener: p.Fastener, Pass: p.Pass}] = p.Count == m.sheet.Fastener(p.Fastener).Count
+	case *event.SpecGiven:
+		final := m.sheet.Fastener(p.Fastener).Final().ID == p.Pass
+		m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
+			return f.ID == p.Fastener && (pass.ID == p.Pass || final && (pass.Kind == sheet.Partial || pass.Kind == sheet.Recheck))
+		})
+	case *event.AdjustmentMade:
+		if p.Quantity == event.RideHeight {
+			m.height = n
+			m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool { return f.Bushed && pass.Car == sheet.AtRide })
+			return
+		}
+		m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
+			return f.Holds == event.Camber && f.Corner == p.Corner && pass.Kind == sheet.Final
+		})
+	case *event.CheckAnswered:
+		for _, a := range []event.Answer{event.Yes, event.No, event.Override} {
+			m.answers[event.CheckAnswered{Axle: p.Axle, Move: p.Move, Check: p.Check, Answer: a}] = a == p.Answer
+		}
+	case *event.CarRaised:
+		m.move(p.Axle, true)
+	case *event.CarLowered:
+		m.move(p.Axle, false)
+		m.lowered = n
+	case *event.StepDone:
+		if m.sheet.Step(p.Step).Settle {
+			m.settled = n
+		}
+	}
+}
+
+func (m *model) undo(which func(*sheet.Fastener, *sheet.Pass) bool) {
+	for i := range m.sheet.Fasteners {
+		f := &m.sheet.Fasteners[i]
+		for j := range f.Passes {
+			if which(f, &f.Passes[j]) {
+				delete(m.made, sheet.PassRef{Fastener: f.ID, Pass: f.Passes[j].ID})
+			}
+		}
+	}
+}
+
+func (m *model) move(axle event.Axle, up bool) {
+	m.up[axle] = up
+	for a := range m.answers {
+		if a.Axle == axle {
+			delete(m.answers, a)
+		}
+	}
+}
+
+// notFinal lists what was touched and lacks a pass; loose lists, of one axle,
+// what does not even have its first.
+func (m *model) notFinal() (out []event.FastenerID) {
+	return m.lacking(func(f *sheet.Fastener) []sheet.Pass { return f.Passes })
+}
+
+func (m *model) loose(axle event.Axle) []event.FastenerID {
+	return m.lacking(func(f *sheet.Fastener) []sheet.Pass {
+		if f.Corner.Axle() != axle {
+			return nil
+		}
+		return f.Passes[:1]
+	})
+}
+
+func (m *model) lacking(passes func(*sheet.Fastener) []sheet.Pass) (out []event.FastenerID) {
+	for i := range m.sheet.Fasteners {
+		f := &m.sheet.Fasteners[i]
+		lacks := func(p sheet.Pass) bool { return !m.fitted[f.ID] || !m.made[sheet.PassRef{Fastener: f.ID, Pass: p.ID}] }
+		if m.touched[f.ID] && slices.ContainsFunc(passes(f), lacks) {
+			out = append(out, f.ID)
+		}
+	}
+	return out
+}
+
+func (m *model) checked(axle event.Axle, move event.Move) bool {
+	for _, c := range m.sheet.ChecksFor(axle, move) {
+		a := event.CheckAnswered{Axle: axle, Move: move, Check: c.ID, Answer: event.Yes}
+		override := a
+		override.Answer = event.Override
+		if !m.answers[a] && (c.Must || !m.answers[override]) {
+			return false
+		}
+	}
+	return true
+}
+
+func (m *model) anyUp() bool { return m.up[event.Front] || m.up[event.Rear] }
+
+// wrong says what is dangerous about an event that the guide has just allowed, or "".
+func (m *model) wrong(p event.Payload) string {
+	switch p := p.(type) {
+	case *event.JobFinished:
+		return m.mayDrive()
+	case *event.StepDone:
+		if m.sheet.Step(p.Step).Drive {
+			return m.mayDrive()
+		}
+	case *event.CarRaised:
+		other := map[event.Axle]event.Axle{event.Front: event.Rear, event.Rear: event.Front}[p.Axle]
+		if m.up[other] || !m.checked(p.Axle, event.Raise) {
+			return "raised with the other axle up, or a check open"
+		}
+	case *event.CarLowered:
+		if loose := m.loose(p.Axle); len(loose) > 0 || !m.checked(p.Axle, event.Lower) {
+			return "lowered with a check open, or loose: " + string(append(loose, "")[0])
+		}
+	case *event.PassDone:
+		f := m.sheet.Fastener(p.Fastener)
+		if pass := f.Pass(p.Pass); !f.Bushed || pass.Kind != sheet.Final {
+			return ""
+		}
+		if m.anyUp() || m.settled == 0 || m.settled < m.lowered || m.settled < m.height || p.TorqueCNM == 0 {
+			return "a bush was clamped in the air, unsettled, or without a torque"
+		}
+	}
+	return ""
+}
+
+func (m *model) mayDrive() string {
+	if open := m.notFinal(); m.anyUp() || len(open) > 0 {
+		return "driven or finished with an axle up, or not final: " + string(append(open, "")[0])
+	}
+	return ""
+}
+
+// randomAction draws anything that a person, or a bug, might try.
+func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
+	f := &j.Sheet.Fasteners[rapid.IntRange(0, len(j.Sheet.Fasteners)-1).Draw(t, "fastener")]
+	step := rapid.SampledFrom(j.Sheet.Steps()).Draw(t, "step")
+	axle := rapid.SampledFrom(event.Axles).Draw(t, "axle")
+	corner := rapid.SampledFrom(event.Corners).Draw(t, "corner")
+	check := rapid.SampledFrom(j.Sheet.Checks).Draw(t, "check")
+	pass := j.Pass(f.ID, rapid.SampledFrom(f.Passes).Draw(t, "pass").ID)
+	pass.Count = min(pass.Count, int64(rapid.IntRange(1, 9).Draw(t, "count")))
+	old := rapid.SampledFrom(j.Events()).Draw(t, "old event")
+	quantity := rapid.SampledFrom([]event.Quantity{event.RideHeight, event.Camber}).Draw(t, "quantity")
+	reply := rapid.SampledFrom([]event.Answer{event.Yes, event.No, event.Override}).Draw(t, "answer")
+	questioned := rapid.SampledFrom([]string{"", "High for its thread."}).Draw(t, "question")
+	return rapid.SampledFrom([]event.Payload{
+		pass, pass, &event.FastenerLoosened{Fastener: f.ID}, &event.FastenerFitted{Fastener: f.ID, Renewed: true}, &event.FastenerMarked{Fastener: f.ID},
+		&event.CarRaised{Axle: axle}, &event.CarLowered{Axle: axle},
+		answer(axle, check.Move, check.ID, reply),
+		&event.StepDone{Step: step.ID}, &event.StepSkipped{Step: step.ID, Reason: "no time"}, &event.StepStarted{Step: step.ID},
+		&event.HoldReleased{Step: step.ID, By: "installer", Reason: "nobody here"},
+		&event.AdjustmentMade{Quantity: quantity, Corner: corner, After: "moved"},
+		j.Reading(quantity, corner, event.Setting), j.Reading(quantity, corner, event.Final),
+		&event.SpecGiven{Fastener: f.ID, Pass: f.Final().ID, TorqueCNM: 4700, Source: "manual", Questioned: questioned},
+		&event.Corrected{Event: old.ID, Reason: "a slip"}, &event.JobFinished{},
+	}).Draw(t, "action")
+}
+
+// TestNeverUnsafeNeverStuck works through jobs with wrong turns of every kind.
+// Nothing dangerous is ever allowed, and from anywhere there is a way to the end.
+func TestNeverUnsafeNeverStuck(t *testing.T) {
+	sheets := append(sheet.Demo(), own(t))
+	rapid.Check(t, func(rt *rapid.T) {
+		j := guidetest.New(t, rapid.SampledFrom(sheets).Draw(rt, "sheet"))
+		act := func(p event.Payload) {
+			before := replay(j.Sheet, j.Events())
+			if j.Try(p) == nil {
+				if what := before.wrong(p); what != "" {
+					rt.Fatalf("after %d events the guide allows %s %+v: %s", len(j.Events()), p.Kind(), p, what)
+				}
+			}
+		}
+		for range rapid.IntRange(1, 12).Draw(rt, "turns") {
+			for range rapid.IntRange(0, 60).Draw(rt, "work") {
+				if !j.Advance() {
+					break
+				}
+			}
+			act(randomAction(rt, j))
+			act(&event.JobFinished{})
+			inTheAir(rt, j)
+		}
+		if !j.Rescue() {
+			rt.Fatalf("stuck after %d events: %v", len(j.Events()), j.Guide().FinishBlockers())
+		}
+		if what := replay(j.Sheet, j.Events()).mayDrive(); what != "" || j.Log.State().Finished == nil || len(j.Guide().NotFinal()) != 0 {
+			rt.Fatalf("the finished job is %s; not final %v", what, j.Guide().NotFinal())
+		}
+	})
+}
+
+// inTheAir tries every bushed final pass while an axle is up.
+func inTheAir(t *rapid.T, j *guidetest.Job) {
+	if !j.Log.State().Up() {
+		return
+	}
+	g := guide.New(j.Sheet, j.Log.State())
+	for i := range j.Sheet.Fasteners {
+		if f := &j.Sheet.Fasteners[i]; f.Bushed && g.Allow(j.Pass(f.ID, f.Final().ID)) == nil {
+			t.Fatalf("the final pass of %s is allowed in the air", f.ID)
+		}
+	}
+}

@@ -1,0 +1,191 @@
+package guide
+
+import (
+	"fmt"
+
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+	"strutcard/sync/sheet"
+)
+
+// Ask is one thing that a step still wants. Exactly one of the names is set,
+// or none for what is only said.
+type Ask struct {
+	Text     string
+	Part     event.PartID
+	Tool     event.ToolID
+	Check    event.CheckID
+	Loosen   event.FastenerID
+	Fit      event.FastenerID
+	Pass     sheet.PassRef
+	Reading  *sheet.ReadingAsk
+	Fastener event.FastenerID // a torque that is not known
+}
+
+// Todo lists what a step still wants, in working order; none means that it can
+// be closed.
+func (g Guide) Todo(step *sheet.Step) []Ask {
+	var out []Ask
+	if step.Box {
+		out = append(out, g.boxTodo()...)
+	}
+	if step.Kit {
+		out = append(out, g.kitTodo()...)
+	}
+	if step.Specs {
+		out = append(out, g.specTodo()...)
+	}
+	if step.Move != "" {
+		out = append(out, g.moveTodo(step)...)
+	}
+	for _, id := range step.Loosen {
+		if !g.State.Fasteners[id].Touched() {
+			out = append(out, Ask{Text: "Loosen: " + g.place(id), Loosen: id})
+		}
+	}
+	for _, id := range step.Fit {
+		if g.State.Fasteners[id].FittedN == 0 {
+			out = append(out, Ask{Text: "Fit: " + g.place(id), Fit: id})
+		}
+	}
+	for _, ref := range step.Passes {
+		if !g.PassHolds(ref) {
+			out = append(out, Ask{Text: "Tighten: " + g.place(ref.Fastener), Pass: ref})
+		}
+	}
+	for i := range step.Readings {
+		if !g.has(step.Readings[i]) {
+			r := &step.Readings[i]
+			out = append(out, Ask{Text: "Measure: " + readingWords(*r), Reading: r})
+		}
+	}
+	if step.Settle && g.State.Steps[step.ID].DoneN > 0 && !g.settled() {
+		out = append(out, Ask{Text: "Settle the car again: it was lowered or its height was changed since."})
+	}
+	return out
+}
+
+func (g Guide) place(id event.FastenerID) string {
+	f := g.Sheet.Fastener(id)
+	return f.Place + ", " + f.Corner.Words()
+}
+
+func readingWords(r sheet.ReadingAsk) string {
+	what := "camber"
+	if r.Quantity == event.RideHeight {
+		what = "ride height"
+	}
+	return what + ", " + r.Corner.Words()
+}
+
+func (g Guide) boxTodo() []Ask {
+	var out []Ask
+	for _, p := range g.Sheet.Parts {
+		got, counted := g.State.Parts[p.ID]
+		switch {
+		case !counted:
+			out = append(out, Ask{Text: "Count: " + p.Name, Part: p.ID})
+		case got.Found-got.Damaged < p.Count:
+			out = append(out, Ask{Text: fmt.Sprintf("%s: %d good of %d. Get the rest before anything is loosened.", p.Name, got.Found-got.Damaged, p.Count), Part: p.ID})
+		}
+	}
+	return out
+}
+
+func (g Guide) kitTodo() []Ask {
+	var out []Ask
+	for _, t := range g.Sheet.Tools {
+		got, listed := g.State.Tools[t.ID]
+		switch {
+		case !listed:
+			out = append(out, Ask{Text: "Say whether it is here: " + t.Name, Tool: t.ID})
+		case t.Must && !got.Have:
+			out = append(out, Ask{Text: "No lift without it: " + t.Name, Tool: t.ID})
+		case t.Kind == sheet.TorqueWrench && got.Have && got.HighCNM == 0:
+			out = append(out, Ask{Text: "Give its usable range: " + t.Name, Tool: t.ID})
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, f := range g.OutOfRange() {
+		spec, _ := g.Spec(f, f.Final())
+		out = append(out, Ask{Text: fmt.Sprintf("No wrench here covers %s: %s. Borrow one, or correct the ranges.", g.place(f.ID), newtonMetres(spec.TorqueCNM))})
+	}
+	return out
+}
+
+func (g Guide) specTodo() []Ask {
+	var out []Ask
+	for i := range g.Sheet.Fasteners {
+		f := &g.Sheet.Fasteners[i]
+		if spec, ok := g.Spec(f, f.Final()); !ok {
+			out = append(out, Ask{Text: "Look up the torque: " + g.place(f.ID), Fastener: f.ID})
+		} else if spec.Unverified() {
+			out = append(out, Ask{Text: "Check and confirm the torque: " + g.place(f.ID), Fastener: f.ID})
+		}
+	}
+	return out
+}
+
+// moveTodo asks the checks of a raise or lower one by one, in the sheet's
+// order, and then for the move itself.
+func (g Guide) moveTodo(step *sheet.Step) []Ask {
+	if g.moved(step) {
+		return nil
+	}
+	for _, c := range g.Sheet.ChecksFor(step.Axle, step.Move) {
+		if !g.answered(step.Axle, c) {
+			return []Ask{{Text: c.Ask, Check: c.ID}}
+		}
+	}
+	return []Ask{{Text: "Record that it is done."}}
+}
+
+// moved reports whether the axle was raised at least once, or is down after a lift.
+func (g Guide) moved(step *sheet.Step) bool {
+	lifted := false
+	for _, l := range g.State.Lifts {
+		lifted = lifted || l.Axle == step.Axle
+	}
+	if step.Move == event.Raise {
+		return lifted
+	}
+	return lifted && !g.State.Axles[step.Axle].Up
+}
+
+func (g Guide) answered(axle event.Axle, c sheet.Check) bool {
+	switch g.State.Axles[axle].Answers[c.Move][c.ID].Answer {
+	case event.Yes:
+		return true
+	case event.Override:
+		return !c.Must
+	}
+	return false
+}
+
+// has reports whether a reading is there and still holds.
+func (g Guide) has(r sheet.ReadingAsk) bool {
+	got := g.State.Reading(r.Quantity, r.Corner, r.Purpose)
+	return got != nil && (r.Purpose == event.Before || g.Stale(got) == "")
+}
+
+// Stale says why a reading no longer holds, or "". Beside what the log itself
+// shows, a reading taken before its adjuster was clamped is stale.
+func (g Guide) Stale(r *job.Reading) string {
+	if r.Stale != "" || r.Purpose != event.Final {
+		return r.Stale
+	}
+	for i := range g.Sheet.Fasteners {
+		f := &g.Sheet.Fasteners[i]
+		if f.Holds != r.Quantity || f.Corner != r.Corner {
+			continue
+		}
+		for _, p := range g.State.Fasteners[f.ID].Passes {
+			if p.N > r.N {
+				return "a fastener that holds it was tightened after it: " + f.Place
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,152 @@
+package sheet_test
+
+import (
+	"strings"
+	"testing"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/sheet"
+)
+
+// TestErrValidate spoils one thing of a sound sheet at a time.
+func TestErrValidate(t *testing.T) {
+	type fastener = sheet.Fastener
+	arm := func(s *sheet.Sheet) *fastener { return s.Fastener("arm_inner_RL") }
+	final := func(s *sheet.Sheet) *sheet.Pass { return arm(s).Final() }
+	step := func(s *sheet.Sheet, id event.StepID) *sheet.Step { return s.Step(id) }
+	tests := map[string]struct {
+		spoil func(*sheet.Sheet)
+		want  string
+	}{
+		"older format":      {func(s *sheet.Sheet) { s.Format = 0 }, "format is 0"},
+		"newer format":      {func(s *sheet.Sheet) { s.Format = 2 }, "format is 2"},
+		"no title":          {func(s *sheet.Sheet) { s.Title = " " }, "title"},
+		"no version":        {func(s *sheet.Sheet) { s.Version = "" }, "version"},
+		"no vehicle":        {func(s *sheet.Sheet) { s.Vehicle.Name = "" }, "vehicle"},
+		"no fasteners":      {func(s *sheet.Sheet) { s.Fasteners = nil }, "0 fasteners"},
+		"501 fasteners":     {func(s *sheet.Sheet) { s.Fasteners = make([]fastener, 501) }, "501 fasteners"},
+		"no steps":          {func(s *sheet.Sheet) { s.Stages = nil }, "0 steps"},
+		"501 steps":         {func(s *sheet.Sheet) { s.Stages = []sheet.Stage{{ID: "all", Steps: make([]sheet.Step, 501)}} }, "501 steps"},
+		"front share 1001":  {func(s *sheet.Sheet) { s.Vehicle.FrontShare = 1001 }, "share of the mass"},
+		"front share below": {func(s *sheet.Sheet) { s.Vehicle.FrontShare = -1 }, "share of the mass"},
+
+		"part id":            {func(s *sheet.Sheet) { s.Parts[0].ID = "left strut" }, `part id "left strut"`},
+		"part twice":         {func(s *sheet.Sheet) { s.Parts[1].ID = s.Parts[0].ID }, "stands twice"},
+		"part without count": {func(s *sheet.Sheet) { s.Parts[0].Count = 0 }, "no count"},
+		"tool without id":    {func(s *sheet.Sheet) { s.Tools[0].ID = "" }, "tool id"},
+		"tool twice":         {func(s *sheet.Sheet) { s.Tools[1].ID = s.Tools[0].ID }, "stands twice"},
+		"check twice":        {func(s *sheet.Sheet) { s.Checks[1].ID = s.Checks[0].ID }, "stands twice"},
+		"check asks nothing": {func(s *sheet.Sheet) { s.Checks[0].Ask = " " }, "does not say what it asks"},
+		"check of no move":   {func(s *sheet.Sheet) { s.Checks[0].Move = "turn" }, "before which move"},
+		"fastener twice":     {func(s *sheet.Sheet) { s.Fasteners[1].ID = s.Fasteners[0].ID }, "stands twice"},
+		"fastener id":        {func(s *sheet.Sheet) { s.Fasteners[0].ID = event.FastenerID(strings.Repeat("x", 61)) }, "fastener id"},
+		"step twice":         {func(s *sheet.Sheet) { s.Stages[0].Steps[1].ID = s.Stages[0].Steps[0].ID }, "stands twice"},
+		"step id":            {func(s *sheet.Sheet) { s.Stages[0].Steps[0].ID = "the box" }, `step id "the box"`},
+
+		"no place":                   {func(s *sheet.Sheet) { arm(s).Place = "" }, `"arm_inner_RL" has no place`},
+		"no corner":                  {func(s *sheet.Sheet) { arm(s).Corner = "rl" }, "no corner"},
+		"count 0":                    {func(s *sheet.Sheet) { arm(s).Count = 0 }, "impossible count"},
+		"count 101":                  {func(s *sheet.Sheet) { arm(s).Count = 101 }, "impossible count"},
+		"no final pass":              {func(s *sheet.Sheet) { arm(s).Passes = arm(s).Passes[:1] }, "no final pass"},
+		"pass twice":                 {func(s *sheet.Sheet) { arm(s).Passes[1].ID = arm(s).Passes[0].ID }, "two passes of one name"},
+		"pass without a name":        {func(s *sheet.Sheet) { arm(s).Passes[0].ID = "" }, "two passes of one name"},
+		"unknown kind":               {func(s *sheet.Sheet) { arm(s).Passes[0].Kind = "hard" }, `unknown kind "hard"`},
+		"part without share":         {func(s *sheet.Sheet) { s.Fastener("wheel_nuts_FL").Pass("half").Share = 0 }, "which share"},
+		"part of all":                {func(s *sheet.Sheet) { s.Fastener("wheel_nuts_FL").Pass("half").Share = 1000 }, "which share"},
+		"angle beyond two turns":     {func(s *sheet.Sheet) { arm(s).Passes[0].Kind, arm(s).Passes[0].AngleMdeg = sheet.Angle, 720_001 }, "720 degrees"},
+		"negative torque":            {func(s *sheet.Sheet) { final(s).TorqueCNM = -1 }, "outside 0 to 2,000"},
+		"torque above 2,000 N·m":     {func(s *sheet.Sheet) { final(s).TorqueCNM = 200_001 }, "outside 0 to 2,000"},
+		"torque without source":      {func(s *sheet.Sheet) { arm(s).Source = " " }, "no source"},
+		"tolerance as wide":          {func(s *sheet.Sheet) { final(s).TolCNM = final(s).TorqueCNM }, "tolerance as wide"},
+		"negative tolerance":         {func(s *sheet.Sheet) { final(s).TolCNM = -1 }, "tolerance"},
+		"bush clamped in the air":    {func(s *sheet.Sheet) { final(s).Car = sheet.Up }, "at ride height"},
+		"bush clamped on wheels":     {func(s *sheet.Sheet) { final(s).Car = sheet.OnWheels }, "at ride height"},
+		"bush clamped anywhere":      {func(s *sheet.Sheet) { final(s).Car = sheet.Anywhere }, "at ride height"},
+		"unknown state of the car":   {func(s *sheet.Sheet) { s.Fastener("link_RL").Final().Car = "flying" }, `"flying"`},
+		"waits for a step not there": {func(s *sheet.Sheet) { final(s).After = []event.StepID{"dream"} }, `step "dream"`},
+
+		"step without title":    {func(s *sheet.Sheet) { step(s, "box").Title = "" }, `"box" does not say`},
+		"step without work":     {func(s *sheet.Sheet) { step(s, "box").Do = " " }, "what to do"},
+		"raise without axle":    {func(s *sheet.Sheet) { step(s, "raise_step_front").Axle = "" }, "name its axle"},
+		"work up without axle":  {func(s *sheet.Sheet) { step(s, "free_FL").Axle = "" }, "name its axle"},
+		"needs a later step":    {func(s *sheet.Sheet) { step(s, "box").Needs = []event.StepID{"specs"} }, "does not come before"},
+		"needs itself":          {func(s *sheet.Sheet) { step(s, "specs").Needs = []event.StepID{"specs"} }, "does not come before"},
+		"loosens nothing known": {func(s *sheet.Sheet) { step(s, "free_FL").Loosen[0] = "dream" }, `fastener "dream"`},
+		"fits nothing known":    {func(s *sheet.Sheet) { step(s, "wheels_front").Fit[0] = "dream" }, `fastener "dream"`},
+		"pass of no fastener":   {func(s *sheet.Sheet) { step(s, "nuts_front").Passes[0].Fastener = "dream" }, `fastener "dream"`},
+		"pass not there":        {func(s *sheet.Sheet) { step(s, "nuts_front").Passes[0].Pass = "dream" }, `pass "dream"`},
+		"reading at no corner":  {func(s *sheet.Sheet) { step(s, "heights_set").Readings[0].Corner = "" }, "without a corner"},
+		"tool not there":        {func(s *sheet.Sheet) { step(s, "heights_set").Tools[0] = "dream" }, `tool "dream"`},
+
+		"never fitted":      {func(s *sheet.Sheet) { step(s, "arm_close_RL").Fit = step(s, "arm_close_RL").Fit[1:] }, "No step fits"},
+		"never final":       {func(s *sheet.Sheet) { step(s, "finals_RL").Passes = step(s, "finals_RL").Passes[1:] }, "No step makes pass"},
+		"never lowered":     {func(s *sheet.Sheet) { step(s, "lower_step_rear").Move = ""; step(s, "first_drive").Drive = false }, "never lowered"},
+		"drives in the air": {func(s *sheet.Sheet) { step(s, "lower_step_front").Move = "" }, "drives while an axle is still up"},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			s := sheet.Demo()[0]
+			test.spoil(s)
+			err := s.Validate()
+			if !fault.Is(err, fault.Invalid) {
+				t.Fatalf("got %v, want an %s fault", err, fault.Invalid)
+			}
+			if f := fault.Of(err); !strings.Contains(f.Message, test.want) || f.Hint == "" {
+				t.Errorf("got %q (hint %q), want %q in it", f.Message, f.Hint, test.want)
+			}
+			if _, err := sheet.Decode(s.Encode()); !fault.Is(err, fault.Invalid) {
+				t.Errorf("the spoiled sheet can be loaded: %v", err)
+			}
+		})
+	}
+}
+
+func TestErrDecode(t *testing.T) {
+	sound := string(sheet.Demo()[0].Encode())
+	tests := map[string]struct {
+		data string
+		kind fault.Kind
+	}{
+		"empty":              {"", fault.Invalid},
+		"a web page":         {"<html>", fault.Invalid},
+		"null":               {"null", fault.Invalid},
+		"unknown field":      {strings.Replace(sound, `"title"`, `"colour":"red","title"`, 1), fault.Invalid},
+		"torque as a float":  {strings.Replace(sound, `"torque_cnm":11200`, `"torque_cnm":112.5`, 1), fault.Invalid},
+		"torque in words":    {strings.Replace(sound, `"torque_cnm":11200`, `"torque_cnm":"112 Nm"`, 1), fault.Invalid},
+		"something after it": {sound + "{}", fault.Invalid},
+		"cut off":            {sound[:len(sound)-1], fault.Invalid},
+		"too large":          {sound + strings.Repeat(" ", sheet.MaxBytes), fault.TooLarge},
+	}
+	for name, test := range tests {
+		t.Run(name, func(t *testing.T) {
+			if test.data == sound {
+				t.Fatal("the test spoils nothing")
+			}
+			_, err := sheet.Decode([]byte(test.data))
+			if !fault.Is(err, test.kind) || fault.Of(err).Hint == "" {
+				t.Errorf("got %v, want a %s fault with a hint", err, test.kind)
+			}
+		})
+	}
+	if _, err := sheet.Decode([]byte(sound + " \n")); err != nil {
+		t.Errorf("white space after the sheet: %v", err)
+	}
+}
+
+// TestHashSeesEverything: no change of a sheet keeps its hash.
+func TestHashSeesEverything(t *testing.T) {
+	seen := map[event.SheetHash]string{sheet.Demo()[0].Hash(): "as it is"}
+	for name, change := range map[string]func(*sheet.Sheet){
+		"title": func(s *sheet.Sheet) { s.Title += "." }, "torque": func(s *sheet.Sheet) { s.Fasteners[0].Final().TorqueCNM++ },
+		"check": func(s *sheet.Sheet) { s.Checks[0].Must = false }, "step": func(s *sheet.Sheet) { s.Steps()[0].Why += "." },
+		"target": func(s *sheet.Sheet) { s.Targets[0].TolMdeg++ }, "tool": func(s *sheet.Sheet) { s.Tools[0].Must = false },
+	} {
+		s := sheet.Demo()[0]
+		change(s)
+		if other, there := seen[s.Hash()]; there {
+			t.Errorf("%s has the hash of %s", name, other)
+		}
+		seen[s.Hash()] = name
+	}
+}

@@ -1,0 +1,193 @@
+package templates
+
+import (
+	"fmt"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide"
+	"strutcard/sync/job"
+	"strutcard/sync/review"
+	"strutcard/sync/sheet"
+)
+
+// when writes an instant for people, in the reader's zone.
+func when(ms int64) string {
+	if ms == 0 {
+		return ""
+	}
+	return time.UnixMilli(ms).Local().Format("2 Jan 2006, 15:04")
+}
+
+// CardOf makes the card of a job. The sheet may be nil: then only the record
+// itself is shown.
+func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
+	v := Card{Events: int(st.Count), Unknown: st.Unknown, Withdrawn: st.Withdrawn, Sheet: s != nil, State: "In work."}
+	if st.Opened != nil {
+		v.Title, v.Vehicle, v.Opened = st.Opened.Title, st.Opened.Vehicle, when(st.Opened.At)
+	}
+	if st.Finished != nil {
+		v.Finished, v.State = when(st.Finished.At), "Finished by the installer."
+	}
+	for _, f := range findings {
+		v.Findings = append(v.Findings, FindingRow{Severity: f.Severity.Words(), Text: f.Text, Todo: f.Todo})
+	}
+	for _, n := range st.Notes {
+		v.Notes = append(v.Notes, when(n.At)+": "+n.Text)
+	}
+	if s == nil {
+		return v
+	}
+	g := guide.New(s, st)
+	v.Version, v.Invented = s.Version, s.Invented
+	if open := len(g.NotFinal()); open > 0 {
+		v.State += fmt.Sprintf(" %d not final: do not drive.", open)
+	}
+	v.Fasteners, v.Readings, v.Lifts, v.Steps = fastenersOf(g), ReadingsOf(g), liftsOf(g), StagesOf(g)
+	for _, p := range s.Parts {
+		got := st.Parts[p.ID]
+		v.Parts = append(v.Parts, PartRow{Name: p.Name, Found: got.Found - got.Damaged, Count: p.Count, Note: got.Note})
+	}
+	for _, t := range s.Tools {
+		v.Tools = append(v.Tools, toolRow(t, st.Tools[t.ID]))
+	}
+	return v
+}
+
+func toolRow(t sheet.Tool, got job.Tool) ToolRow {
+	row := ToolRow{Name: t.Name, Have: "not here"}
+	if got.Have {
+		row.Have = "here"
+	}
+	if got.HighCNM > 0 {
+		row.Detail = guide.Torque(got.LowCNM) + " to " + guide.Torque(got.HighCNM)
+	}
+	if got.RatingG > 0 {
+		row.Detail = fmt.Sprintf("marked %d kg each", got.RatingG/1000)
+	}
+	return row
+}
+
+func fastenersOf(g guide.Guide) []CornerFasteners {
+	var out []CornerFasteners
+	for _, corner := range event.Corners {
+		c := CornerFasteners{Corner: corner.Words()}
+		for i := range g.Sheet.Fasteners {
+			if f := &g.Sheet.Fasteners[i]; f.Corner == corner {
+				c.Rows = append(c.Rows, fastenerRow(g, f))
+			}
+		}
+		if len(c.Rows) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func fastenerRow(g guide.Guide, f *sheet.Fastener) FastenerRow {
+	item, rec := g.Item(f), g.State.Fasteners[f.ID]
+	row := FastenerRow{Place: f.Place, Thread: f.Thread, Spec: "not known", Phase: string(item.Phase), Words: item.Phase.Words(), Reason: item.Reason}
+	if f.Count > 1 {
+		row.Place = fmt.Sprintf("%s, %d", f.Place, f.Count)
+	}
+	if spec, ok := g.Spec(f, f.Final()); ok {
+		row.Spec, row.Source = guide.Torque(spec.TorqueCNM), spec.Source
+		if spec.TolCNM > 0 {
+			row.Spec += " ± " + guide.Torque(spec.TolCNM)
+		}
+		if spec.Questioned != "" {
+			row.Source += " (questioned: " + spec.Questioned + ")"
+		}
+	}
+	if rec.FittedN > 0 {
+		row.New = map[bool]string{true: "new", false: "used again"}[rec.Renewed]
+	}
+	if made, ok := rec.Passes[f.Final().ID]; ok {
+		row.Made = guide.Torque(made.TorqueCNM) + ", " + when(made.At)
+		if t := g.Sheet.Tool(made.Wrench); t != nil {
+			row.Wrench = t.Name
+		}
+	}
+	return row
+}
+
+func liftsOf(g guide.Guide) []LiftRow {
+	var out []LiftRow
+	for _, l := range g.State.Lifts {
+		row := LiftRow{Axle: string(l.Axle), Raised: when(l.RaisedAt), Lowered: when(l.LoweredAt)}
+		if l.LoweredN == 0 {
+			row.Lowered = "not yet"
+		}
+		for _, c := range g.Sheet.Checks {
+			a, ok := l.Raise[c.ID]
+			if c.Move == event.Lower {
+				a, ok = l.Lower[c.ID]
+			}
+			if ok {
+				row.Answers = append(row.Answers, AnswerRow{Ask: c.Ask, Answer: answerWords(a.Answer), Reason: a.Reason})
+			}
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+func answerWords(a event.Answer) string {
+	if a == event.Override {
+		return "passed over"
+	}
+	return string(a)
+}
+
+// StagesOf lists the steps with where each stands.
+func StagesOf(g guide.Guide) []StageRow {
+	words := map[guide.Status]string{guide.Done: "done", guide.Open: "open", guide.Blocked: "not yet", guide.Skipped: "skipped", guide.Waiting: "held"}
+	next := g.Next()
+	var out []StageRow
+	for i := range g.Sheet.Stages {
+		stage := &g.Sheet.Stages[i]
+		row := StageRow{Title: stage.Title}
+		for j := range stage.Steps {
+			step := &stage.Steps[j]
+			status, _ := g.Status(step)
+			row.Steps = append(row.Steps, StepRow{ID: string(step.ID), Title: step.Title, Status: string(status), Words: words[status], Here: step == next})
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// ReadingsOf puts every reading beside its target, left and right together.
+func ReadingsOf(g guide.Guide) []ReadingGroup {
+	groups := []ReadingGroup{{Title: "Ride height", Quantity: string(event.RideHeight)}, {Title: "Camber", Quantity: string(event.Camber)}}
+	for i := range groups {
+		q := event.Quantity(groups[i].Quantity)
+		for _, corner := range event.Corners {
+			groups[i].Rows = append(groups[i].Rows, readingRow(g, q, corner))
+		}
+	}
+	return groups
+}
+
+func readingRow(g guide.Guide, q event.Quantity, corner event.Corner) ReadingRow {
+	row := ReadingRow{Corner: string(corner), Words: corner.Words()}
+	for purpose, into := range map[event.Purpose]*string{event.Before: &row.Before, event.Setting: &row.Setting, event.Final: &row.Final} {
+		if r := g.State.Reading(q, corner, purpose); r != nil {
+			*into = guide.Value(&r.ReadingTaken)
+		}
+	}
+	if t := g.Sheet.Target(q, corner.Axle()); t != nil {
+		row.Target = guide.TargetWords(t)
+	}
+	latest := g.Latest(q, corner)
+	if latest == nil {
+		return row
+	}
+	if why := g.Stale(latest); why != "" {
+		row.Stale = why
+		return row
+	}
+	verdict := g.Judge(&latest.ReadingTaken)
+	row.Verdict, row.VerdictMark = verdict.Words(), string(verdict)
+	return row
+}

@@ -1,0 +1,93 @@
+package templates
+
+// Desk frames a page for people at a desk: who sees it, and where they are.
+type Desk struct {
+	Title string
+	Shop  string
+	Staff string // "" when nobody is signed in: no places, no sign-out
+	Here  string // "queue", "phones"
+}
+
+// Queue is the shop's list of jobs.
+type Queue struct {
+	Desk
+	Filter   string
+	Rows     []QueueRow
+	Newer    string // link to the page before; ""
+	Older    string // link to the page after; ""
+	NoPhones bool   // nobody has joined yet
+}
+
+// QueueRow is one job in the queue.
+type QueueRow struct {
+	Job, Vehicle, Sheet string
+	Opened, Heard       string
+	State               string
+	Up                  bool
+	NotFinal            string
+	Stops, Asks, Notes  int
+}
+
+// DeskJob is one job as the shop or a mentor sees it.
+type DeskJob struct {
+	Desk
+	Job      string
+	Card     Card
+	Timeline []Moment
+	Shop     bool // the shop's own controls are shown
+	Links    []LinkRow
+	NewLink  string // shown once, right after it was made
+	Until    string // a mentor's link ends then
+}
+
+// Moment is one event of the timeline.
+type Moment struct {
+	At, Words, By string
+	Late          string // when it reached the server, if that was much later
+}
+
+// LinkRow is one mentor's link; the link itself is not kept.
+type LinkRow struct {
+	ID, Made, Ends, Opened string
+	Holds                  bool
+}
+
+// Phones is the list of phones and the place to invite one.
+type Phones struct {
+	Desk
+	Invitation string // shown once, right after it was made
+	Ends       string
+	Rows       []PhoneRow
+}
+
+// PhoneRow is one phone that joined.
+type PhoneRow struct {
+	Device, Name, Joined, Heard string
+	Ended                       string // when its access was ended; "" while it holds
+}
+
+// SetUp is the form behind the one-time link. Problem says why it did not work.
+type SetUp struct {
+	Desk
+	Shop, Name, Token string
+	Problem, Hint     string
+}
+
+// SignIn is the sign-in form.
+type SignIn struct {
+	Desk
+	Name, Problem, Hint string
+	NoStaff             bool // the server was never set up
+}
+
+// Look is the page behind a mentor's link, before it is redeemed.
+type Look struct {
+	Desk
+}
+
+// Fault is a page that says what happened, what is safe and what to do next.
+type Fault struct {
+	Desk
+	Message, Hint string
+	Link, Words   string // a way on; "" for none
+}

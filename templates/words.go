@@ -1,0 +1,30 @@
+package templates
+
+import (
+	"fmt"
+	"strings"
+)
+
+func join(words []string) string { return strings.Join(words, ", ") }
+
+// pick takes the half-typed value, if there is one.
+func pick(draft, value string) string {
+	if draft != "" {
+		return draft
+	}
+	return value
+}
+
+func count(n int64) string {
+	if n < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", all %d", n)
+}
+
+func since(finished string) string {
+	if finished == "" {
+		return ", not finished"
+	}
+	return ", finished " + finished
+}
