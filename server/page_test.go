@@ -82,7 +82,7 @@ func TestAsset(t *testing.T) {
 	if plain.status != 200 || plain.body != "body { margin: 0 }" || plain.header.Get("Content-Type") != "text/css; charset=utf-8" || plain.header.Get("Cache-Control") != "no-cache" {
 		t.Errorf("plain: %+v", plain)
 	}
-	if small.status != 200 || small.body != "small" || small.header.Get("Content-Encoding") != "br" || small.header.Get("ETag") == plain.header.Get("ETag") {
+	if small.status != 200 || small.body != "small" || small.header.Get("Content-Encoding") != "br" || small.header.Get("ETag") == plain.header.Get("ETag") || small.header.Get("Content-Length") != "5" {
 		t.Errorf("compressed: %+v", small)
 	}
 	for _, a := range []answer{plain, small} {

@@ -48,7 +48,10 @@ func TestStopLetsRequestsFinish(t *testing.T) {
 	lines := notes(t, p.device, 1)
 	slow = true
 	got := make(chan []store.Outcome, 1)
-	go func() { got <- outcomes(p.sync(lines...)) }()
+	go func() {
+		defer close(got) // also when the request is cut off
+		got <- outcomes(p.sync(lines...))
+	}()
 	<-inside
 	start := time.Now()
 	cancel()

@@ -8,7 +8,7 @@ type Verdict string
 const (
 	Met      Verdict = "met"       // wholly inside, with all its uncertainty
 	NotMet   Verdict = "not_met"   // wholly outside
-	TooClose Verdict = "too_close" // the uncertainty reaches over a limit, or there is none
+	TooClose Verdict = "too_close" // the uncertainty reaches over a limit, or a number is missing
 )
 
 // Words is the verdict as people read it.
@@ -42,9 +42,11 @@ func (b Band[Q]) Check() error {
 	return nil
 }
 
-// Judge compares the interval of v with the band. A value without uncertainty
-// and a band that Check refuses are never Met: they give TooClose. A limit that
-// is reached to within float64 noise counts as reached.
+// Judge compares the interval of v with the band. A value or an uncertainty that
+// is no number, and a band that Check refuses, are never Met: they give
+// TooClose. An uncertainty of zero is believed, so a caller who does not know it
+// must not judge. A limit that is reached to within float64 noise counts as
+// reached.
 func (b Band[Q]) Judge(v Value[Q]) Verdict {
 	if !v.known() || b.Check() != nil {
 		return TooClose

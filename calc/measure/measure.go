@@ -12,7 +12,8 @@ type Quantity interface{ quantity.Quantity }
 // Coverage is the factor k between standard and expanded uncertainty.
 const Coverage = 2
 
-// Value is a measured quantity with its standard uncertainty (one sigma).
+// Value is a measured quantity with its standard uncertainty (one sigma). Zero
+// claims an exact value: nothing in calc gives it, as no ruler reads without.
 type Value[Q Quantity] struct {
 	Value, Standard Q
 }
@@ -24,10 +25,10 @@ func (v Value[Q]) Expanded() Q { return Coverage * v.Standard }
 func (v Value[Q]) Low() Q  { return v.Value - v.Expanded() }
 func (v Value[Q]) High() Q { return v.Value + v.Expanded() }
 
-// known reports whether v says something: finite, with an uncertainty above
-// zero. No ruler reads without one.
+// known reports whether v says something: finite, its uncertainty not below
+// zero.
 func (v Value[Q]) known() bool {
-	return quantity.Finite(v.Value) && quantity.Finite(v.Standard) && v.Standard > 0
+	return quantity.Finite(v.Value) && quantity.Finite(v.Standard) && v.Standard >= 0
 }
 
 // Resolution is the standard uncertainty of one reading of a scale with a mark

@@ -58,6 +58,8 @@ func (t typed) checkDigits() error {
 	switch {
 	case len(t.digits) == separators:
 		return Inputf("Type the number first, in plain digits.", "%s does not start with a number.", quote(t.all))
+	case strings.Contains(t.digits, ".."):
+		return rangeOf(t)
 	case separators > 1:
 		return Inputf("Write it without thousands separators, with one point or comma for the decimals.", "%s has more than one point or comma.", quote(t.all))
 	case strings.HasSuffix(t.digits, ".") || strings.HasSuffix(t.digits, ","):
@@ -73,13 +75,17 @@ func secondNumber(t typed) error {
 	other := func(r rune) bool { return unicode.IsNumber(r) && !unicode.IsDigit(r) }
 	switch {
 	case strings.ContainsAny(t.rest, "-–—"+minus+"±…~") || strings.Contains(t.rest, "..") || strings.Contains(t.rest, "+") || strings.Contains(t.rest, "to"):
-		return Inputf("Type the one value to aim for, and note the range with its source.", "%s is a range or a value with a tolerance, not one number.", quote(t.all))
+		return rangeOf(t)
 	case strings.HasPrefix(t.rest, "/") || strings.IndexFunc(t.rest, other) >= 0:
 		return Inputf("Type it with decimals: 1/2 is 0.5.", "%s has a fraction in it.", quote(t.all))
 	case unicode.IsDigit(rune(t.rest[0])):
 		return Inputf("Look at the source again. If marks were lost, put them back; if it is one number, write it without a space.", "%s is two numbers with only a space between.", quote(t.all))
 	}
 	return Inputf("Type one number and one unit.", "%s has more than one number in it.", quote(t.all))
+}
+
+func rangeOf(t typed) error {
+	return Inputf("Type the one value to aim for, and note the range with its source.", "%s is a range or a value with a tolerance, not one number.", quote(t.all))
 }
 
 // value turns the digits into a float. bigUnit says that whole thousands of

@@ -24,7 +24,7 @@ func init() {
 		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
 		"reading": takeReading, "adjust": adjust,
 		"done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
-		"dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "link": followLink,
+		"dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,
 	}
 }
 

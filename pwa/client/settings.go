@@ -73,6 +73,16 @@ func export(c *Client, _ context.Context, _ map[string]string) error {
 	return nil
 }
 
+// exportState hands over the state as this phone folds it, so that support, and
+// the tests, can compare it with the server's.
+func exportState(c *Client, _ context.Context, _ map[string]string) error {
+	if c.log == nil {
+		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
+	}
+	c.cfg.Platform.Download("strutcard-state.json.txt", "text/plain", c.log.State().JSON())
+	return nil
+}
+
 func exportAll(c *Client, ctx context.Context, _ map[string]string) error {
 	jobs, err := c.cfg.Log.Jobs(ctx)
 	if err != nil {

@@ -68,6 +68,7 @@ async function press(control, name, args) {
   const key = name + JSON.stringify(args);
   if (acting.has(key) || Date.now() < busyUntil) return;
   acting.add(key);
+  showActing();
   busyUntil = Date.now() + waitFor;
   control.dataset.acting = "";
   flush();
@@ -76,10 +77,17 @@ async function press(control, name, args) {
     await seam.act(name, args);
   } finally {
     acting.delete(key);
+    showActing();
     busyUntil = 0;
     delete control.dataset.acting;
     if (paints() !== before) settle();
   }
+}
+
+// showActing says on the root that a press is under way: the pressed control
+// itself may be painted anew before it settles.
+function showActing() {
+  document.documentElement.toggleAttribute("data-busy", acting.size > 0);
 }
 
 // settle lets a new screen rest for a moment: the second tap of a double tap

@@ -63,19 +63,23 @@ function named(name, message) {
   return error;
 }
 
-// transact runs work in one transaction. A handle that went stale while the
-// phone slept throws before anything is asked of it: then reopen and try once.
+// stale names what a handle throws, or a transaction dies of, after the phone
+// has slept: nothing was written, and a fresh handle may work.
+const stale = ["InvalidStateError", "UnknownError", "TransactionInactiveError"];
+
+// transact runs work in one transaction; on a stale handle it reopens and tries
+// once more. Trying again is safe: a transaction that died left nothing behind.
 async function transact(stores, mode, work) {
-  const db = await database();
-  let tx;
+  const mine = database();
+  const db = await mine;
   try {
-    tx = begin(db, stores, mode);
+    return await finish(begin(db, stores, mode), work);
   } catch (error) {
+    if (!stale.includes(error.name)) throw error;
+    if (opening === mine) opening = null; // unless another caller has reopened already
     db.close();
-    opening = null;
-    tx = begin(await database(), stores, mode);
+    return finish(begin(await database(), stores, mode), work);
   }
-  return finish(tx, mode, work);
 }
 
 function begin(db, stores, mode) {
@@ -84,7 +88,7 @@ function begin(db, stores, mode) {
 
 // finish settles with the transaction: a commit that fails fires only abort.
 // A hung write is aborted; if it proves complete after all, it is complete.
-function finish(tx, mode, work) {
+function finish(tx, work) {
   return new Promise((resolve, reject) => {
     let result;
     let cause = null;

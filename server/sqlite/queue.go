@@ -76,18 +76,28 @@ func (db *DB) Rebuild(ctx context.Context) error {
 	return nil
 }
 
-const rowColumns = `id, sheet, title, vehicle, opened_at, heard_at, up, not_final, stops, asks, notes, finished`
+const rowColumns = `job.id, sheet, title, vehicle, opened_at, heard_at, up, not_final, stops, asks, notes, finished`
+
+// pageQuery finds a page's ids in the index alone and then reads only their rows:
+// a page far down costs no more than a walk along the index.
+const pageQuery = `SELECT ` + rowColumns + `
+	FROM (SELECT id FROM job WHERE shop = ? ORDER BY stops DESC, asks DESC, heard_at DESC LIMIT ? OFFSET ?) page
+	CROSS JOIN job ON job.shop = ? AND job.id = page.id ORDER BY stops DESC, asks DESC, heard_at DESC`
+
+// findQuery reads the shop's rows in the order they lie in: the plus signs keep
+// it from looking up each row through the index of the order.
+const findQuery = `SELECT ` + rowColumns + ` FROM job
+	WHERE shop = ? AND (vehicle LIKE ? ESCAPE '\' OR title LIKE ? ESCAPE '\')
+	ORDER BY +stops DESC, +asks DESC, +heard_at DESC LIMIT ? OFFSET ?`
 
 // Queue returns the shop's jobs, gravest first, then last heard first.
 func (db *DB) Queue(ctx context.Context, id shop.ID, f shop.Filter) ([]shop.Row, error) {
-	query, args := `SELECT `+rowColumns+` FROM job WHERE shop = ?`, []any{id}
+	query, args := pageQuery, []any{id, f.Limit, f.Offset, id}
 	if f.Text != "" {
 		like := "%" + escapeLike(f.Text) + "%"
-		query += ` AND (vehicle LIKE ? ESCAPE '\' OR title LIKE ? ESCAPE '\')`
-		args = append(args, like, like)
+		query, args = findQuery, []any{id, like, like, f.Limit, f.Offset}
 	}
-	query += ` ORDER BY stops DESC, asks DESC, heard_at DESC LIMIT ? OFFSET ?`
-	rows, err := db.read.QueryContext(ctx, query, append(args, f.Limit, f.Offset)...)
+	rows, err := db.read.QueryContext(ctx, query, args...)
 	return collect(rows, err, "read queue", scanRow)
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"embed"
 	"net/http"
+	"strconv"
 	"strings"
 	"time"
 
@@ -52,6 +53,7 @@ func (s *site) handleApp(c echo.Context) error {
 		body, tag = a.Brotli, a.Hash+"-br"
 		h.Set(echo.HeaderContentEncoding, "br")
 	}
+	h.Set(echo.HeaderContentLength, strconv.Itoa(len(body))) // also when compressed: the phone shows real progress
 	h.Set("ETag", `"`+tag+`"`)
 	req := c.Request().Clone(c.Request().Context())
 	req.Header.Del("Range") // a part of a compressed file helps nobody

@@ -65,8 +65,8 @@ func TestChain(t *testing.T) {
 	if got := event.ChainOf(jobID, deviceB, []event.Event{b2, a1, b1, a2}); got != b.chain {
 		t.Errorf("ChainOf = %+v, want %+v", got, b.chain)
 	}
-	stranger := newWriter(t, deviceA)
-	stranger.chain.Job = "01900000-0000-7000-8000-0000000000ee"
+	stranger := newWriter(t, deviceB)
+	stranger.chain.Job, stranger.chain.Seq, stranger.chain.Tick, stranger.chain.Head = "01900000-0000-7000-8000-0000000000ee", 8, 80, a1.Hash()
 	if got := b.chain.See(stranger.note("another job")); got != b.chain {
 		t.Errorf("an event of another job moved the chain to %+v", got)
 	}
@@ -90,7 +90,7 @@ func TestSealLeavesTheChain(t *testing.T) {
 
 func TestSort(t *testing.T) {
 	a, b := newWriter(t, deviceA), newWriter(t, deviceB)
-	a1, b1 := a.note("a1"), b.note("b1")
+	b1, a1 := b.note("b1"), a.note("a1") // the id of b1 comes before
 	a2, b2 := a.note("a2"), b.note("b2")
 	want := []event.Event{a1, b1, a2, b2} // tick first, then device
 	got := event.Sort([]event.Event{b2, a1, b2, a2, b1, a1})

@@ -201,6 +201,20 @@ func TestCorrected(t *testing.T) {
 	}
 }
 
+// TestCorrectionComesFirst: a correction may arrive, and even sort, before what it takes back.
+func TestCorrectionComesFirst(t *testing.T) {
+	r := newRecord(t)
+	r.undo(id(2))
+	r.do(&event.FastenerLoosened{Fastener: "arm"})
+	log := job.NewLog(jobID)
+	for _, e := range r.events {
+		log.Add(e)
+	}
+	if got, want := jsonOf(t, log.State()), jsonOf(t, r.state()); got != want || log.State().Withdrawn != 1 {
+		t.Error("one by one gives another state:", diff(got, want))
+	}
+}
+
 func opened(digit string) *event.JobOpened {
 	return &event.JobOpened{Sheet: event.SheetHash(fmt.Sprintf("%064s", digit)), Title: "sheet " + digit, Vehicle: "v"}
 }

@@ -69,6 +69,9 @@ func TestMoves(t *testing.T) {
 			if s.Axles[front].Up != test.frontUp || s.Axles[rear].Up != test.rearUp || s.Up() != (test.frontUp || test.rearUp) {
 				t.Errorf("front %v, rear %v, Up %v, want %v, %v", s.Axles[front].Up, s.Axles[rear].Up, s.Up(), test.frontUp, test.rearUp)
 			}
+			if test.lifts == 2 && test.loweredAt > 0 && (s.Lifts[0].LoweredN != 2 || s.Lifts[1].LoweredN != 4) {
+				t.Errorf("lifts ended at %d and %d, want each at its own lowering", s.Lifts[0].LoweredN, s.Lifts[1].LoweredN)
+			}
 			if len(s.Lifts) != test.lifts || int64(s.LoweredN) != test.loweredAt {
 				t.Errorf("%d lifts, LoweredN %d, want %d, %d", len(s.Lifts), s.LoweredN, test.lifts, test.loweredAt)
 			}

@@ -9,7 +9,7 @@ import (
 )
 
 // enough is more actions than any sheet of today takes.
-const enough = 4000
+const enough = 1500
 
 // Walk carries out a whole sheet, in the guide's order and with each answer
 // allowed by the guide, and returns the record of the finished job.
@@ -81,91 +81,106 @@ func (j *Job) Rescue() bool {
 // Advance does one allowed thing that brings the job on, and reports whether there was one.
 func (j *Job) Advance() bool {
 	j.T.Helper()
-	for _, candidates := range []func() []event.Payload{j.steps, j.fasteners, j.down, j.up} {
-		for _, p := range candidates() {
-			if j.Try(p) == nil {
-				return true
-			}
+	try := func(p event.Payload) bool { return j.Try(p) == nil }
+	// What is open in the tally first: the steps would lower the car before it is done.
+	for _, way := range []func(func(event.Payload) bool) bool{j.fasteners, j.steps, j.down, j.up, j.missed} {
+		if way(try) {
+			return true
 		}
 	}
 	return false
 }
 
-// steps are the answers to every step that is not behind, and the end.
-func (j *Job) steps() []event.Payload {
+// fasteners makes the next pass of something not final, also where its step was skipped.
+func (j *Job) fasteners(try func(event.Payload) bool) bool {
 	g := j.Guide()
-	out := []event.Payload{}
-	if j.Log.State().Finished == nil {
-		out = append(out, &event.JobFinished{})
-	}
-	for _, step := range j.Sheet.Steps() {
-		status, _ := g.Status(step)
-		switch {
-		case status == guide.Waiting:
-			out = append(out, &event.HoldReleased{Step: step.ID, By: "mentor", Reason: "seen"})
-		case status == guide.Open:
-			asks := g.Todo(step)
-			for _, ask := range asks {
-				out = append(out, j.Answer(step, ask))
-			}
-			if len(asks) == 0 {
-				out = append(out, &event.StepDone{Step: step.ID})
-			}
-		}
-	}
-	return out
-}
-
-// fasteners are the next passes of all that is not final, also where its step was skipped.
-func (j *Job) fasteners() []event.Payload {
-	var out []event.Payload
-	for _, item := range j.Guide().NotFinal() {
+	for _, item := range g.NotFinal() {
 		f := item.Fastener
 		if item.Next == nil {
-			out = append(out, &event.FastenerFitted{Fastener: f.ID, Renewed: f.Renew})
+			if try(&event.FastenerFitted{Fastener: f.ID, Renewed: f.Renew}) {
+				return true
+			}
 			continue
 		}
-		out = append(out, j.Pass(f.ID, item.Next.ID))
-		spec, known := j.Guide().Spec(f, item.Next)
-		if !known || spec.Unverified() {
-			out = append(out, j.LookUp(f.ID))
+		spec, known := g.Spec(f, item.Next)
+		if try(j.Pass(f.ID, item.Next.ID)) || (!known || spec.Unverified()) && try(j.LookUp(f.ID)) {
+			return true
 		}
 	}
-	return out
+	return false
+}
+
+// steps answers the first step that is not behind and can be worked on, and finishes at the end.
+func (j *Job) steps(try func(event.Payload) bool) bool {
+	g := j.Guide()
+	for _, step := range j.Sheet.Steps() {
+		status, _ := g.Status(step)
+		if status == guide.Waiting && try(&event.HoldReleased{Step: step.ID, By: "mentor", Reason: "seen"}) {
+			return true
+		}
+		if status != guide.Open {
+			continue
+		}
+		asks := g.Todo(step)
+		for _, ask := range asks {
+			if try(j.Answer(step, ask)) {
+				return true
+			}
+		}
+		if len(asks) == 0 && try(&event.StepDone{Step: step.ID}) {
+			return true
+		}
+	}
+	return j.Log.State().Finished == nil && try(&event.JobFinished{})
 }
 
 // down answers the checks of lowering what is up, and lowers it.
-func (j *Job) down() []event.Payload {
-	var out []event.Payload
+func (j *Job) down(try func(event.Payload) bool) bool {
 	for _, axle := range event.Axles {
-		if j.Log.State().Axles[axle].Up {
-			out = append(out, &event.CarLowered{Axle: axle})
-			out = append(out, j.checks(axle, event.Lower)...)
+		if j.Log.State().Axles[axle].Up && (try(&event.CarLowered{Axle: axle}) || j.check(axle, event.Lower, try)) {
+			return true
 		}
 	}
-	return out
+	return false
 }
 
 // up answers the checks of raising an axle that has work to be done in the air, and raises it.
-func (j *Job) up() []event.Payload {
-	var out []event.Payload
+func (j *Job) up(try func(event.Payload) bool) bool {
 	for _, item := range j.Guide().NotFinal() {
 		axle := item.Fastener.Corner.Axle()
 		if j.Log.State().Axles[axle].Up || item.Next != nil && item.Next.Car != sheet.Up {
 			continue
 		}
-		out = append(out, &event.CarRaised{Axle: axle})
-		out = append(out, j.checks(axle, event.Raise)...)
-	}
-	return out
-}
-
-// checks answers the first question that has no yes yet.
-func (j *Job) checks(axle event.Axle, move event.Move) []event.Payload {
-	for _, c := range j.Sheet.ChecksFor(axle, move) {
-		if j.Log.State().Axles[axle].Answers[move][c.ID].Answer != event.Yes {
-			return []event.Payload{&event.CheckAnswered{Axle: axle, Move: move, Check: c.ID, Answer: event.Yes}}
+		if try(&event.CarRaised{Axle: axle}) || j.check(axle, event.Raise, try) {
+			return true
 		}
 	}
-	return nil
+	return false
+}
+
+// check answers the first question that has no yes yet.
+func (j *Job) check(axle event.Axle, move event.Move, try func(event.Payload) bool) bool {
+	for _, c := range j.Sheet.ChecksFor(axle, move) {
+		if j.Log.State().Axles[axle].Answers[move][c.ID].Answer != event.Yes {
+			return try(&event.CheckAnswered{Axle: axle, Move: move, Check: c.ID, Answer: event.Yes})
+		}
+	}
+	return false
+}
+
+// missed skips what cannot be made up for: the car as it was found, once it is
+// changed; and a step with nothing left to do whose state of the car has passed.
+func (j *Job) missed(try func(event.Payload) bool) bool {
+	for _, step := range j.Sheet.Steps() {
+		status, _ := j.Guide().Status(step)
+		if status != guide.Open && status != guide.Blocked || step.After {
+			continue
+		}
+		asks := j.Guide().Todo(step)
+		found := len(asks) > 0 && asks[0].Reading != nil && asks[0].Reading.Purpose == event.Before
+		if (found || len(asks) == 0) && try(&event.StepSkipped{Step: step.ID, Reason: "the car is not as it was any more"}) {
+			return true
+		}
+	}
+	return false
 }

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// browserFolder holds the pinned browser tooling.
+const browserFolder = "e2e"
+
+type testVerb struct {
+	Only string `help:"Run only the browser tests that match this pattern."`
+}
+
+// Run installs what the tests need, then runs everything.
+func (v *testVerb) Run() error {
+	if v.Only != "" {
+		return inOrder(part{"tools", installTools}, part{"browser tests", func() error { return browserTests("-run", v.Only, "-v") }})
+	}
+	return inOrder(
+		part{"tools", installTools},
+		part{"build", (&buildVerb{NoGenerate: true}).Run},
+		part{"check", (&checkVerb{}).Run},
+		part{"unit tests with the race detector", unitTests},
+		part{"shared packages under WASM", wasmTests},
+		part{"browser tests", func() error { return browserTests() }},
+	)
+}
+
+// installTools brings the browser and its driver, when they are not there yet.
+func installTools() error {
+	if _, err := os.Stat(filepath.Join(browserFolder, "node_modules", "playwright-core", "cli.js")); err != nil {
+		cmd := exec.Command("npm", "ci", "--no-audit", "--no-fund")
+		cmd.Dir, cmd.Stdout, cmd.Stderr = browserFolder, os.Stdout, os.Stderr
+		if err := cmd.Run(); err != nil {
+			return fmt.Errorf("npm ci in %s: %w", browserFolder, err)
+		}
+	}
+	if _, err := exec.LookPath("chromium"); err == nil {
+		return nil
+	}
+	if os.Geteuid() != 0 {
+		return errors.New("the browser tests need Debian's chromium: sudo apt-get install chromium")
+	}
+	return errors.Join(run(nil, "apt-get", "update"), run([]string{"DEBIAN_FRONTEND=noninteractive"}, "apt-get", "install", "-y", "chromium"))
+}
+
+func unitTests() error {
+	packages, err := hostPackages()
+	if err != nil {
+		return err
+	}
+	return run(nil, "go", append([]string{"test", "-race", "-timeout", "15m"}, packages...)...)
+}
+
+// hostPackages is every package but the browser tests.
+func hostPackages() ([]string, error) {
+	out, err := exec.Command("go", "list", "./...").Output()
+	if err != nil {
+		return nil, fmt.Errorf("list packages: %w", err)
+	}
+	var packages []string
+	for _, p := range strings.Fields(string(out)) {
+		if p != "strutcard/e2e" {
+			packages = append(packages, p)
+		}
+	}
+	return packages, nil
+}
+
+func wasmTests() error {
+	runner, err := wasmRunner()
+	if err != nil {
+		return err
+	}
+	return run(wasm, "go", append([]string{"test", "-timeout", "15m", "-exec", runner}, shared...)...)
+}
+
+func browserTests(more ...string) error {
+	return run(nil, "go", append([]string{"test", "-count=1", "-timeout", "25m", "./e2e"}, more...)...)
+}

@@ -1,0 +1,185 @@
+package e2e
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/playwright-community/playwright-go"
+
+	"strutcard/server/sqlite"
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+)
+
+// next does the one thing that the screen asks for, by touch. It reports false
+// when the screen asks for nothing more.
+func (p *phone) next() bool {
+	p.t.Helper()
+	switch {
+	case p.has("#count-form"):
+		want := strings.Fields(after(p.text("#count-form .question"), ": "))[0]
+		p.fill("#f-found", want)
+		p.tap("#count-form button[type=submit]")
+	case p.has("#tool-form"):
+		p.tool()
+	case p.has("#reading-form"):
+		p.reading()
+	case p.has("#release-form"):
+		p.fill("#release-form #f-reason", "Nobody could be reached; every mark was checked twice.")
+		p.tap("#release-form button[type=submit]")
+	case p.has("#r-bar .action"):
+		p.tap("#r-bar .action")
+	default:
+		return false
+	}
+	return true
+}
+
+func after(s, mark string) string {
+	_, rest, _ := strings.Cut(s, mark)
+	return rest
+}
+
+func (p *phone) value(selector string) string {
+	v, err := p.page.Locator(selector).First().InputValue()
+	if err != nil {
+		p.t.Fatalf("read %s: %v", selector, err)
+	}
+	return v
+}
+
+func (p *phone) tool() {
+	p.t.Helper()
+	switch p.value("#tool-form input[name=tool]") {
+	case "wrench_small":
+		p.fill("#f-low", "5")
+		p.fill("#f-high", "60")
+	case "wrench_large":
+		p.fill("#f-low", "40")
+		p.fill("#f-high", "210")
+	case "jack", "stands":
+		p.fill("#f-rating", "2000")
+	}
+	p.tap("#tool-form button[value=yes]")
+}
+
+func (p *phone) reading() {
+	p.t.Helper()
+	quantity, corner := p.value("#reading-form input[name=quantity]"), p.value("#reading-form input[name=corner]")
+	purpose := p.value("#reading-form input[name=purpose]")
+	if quantity == "ride_height" {
+		height := map[byte]string{'F': "355", 'R': "350"}[corner[0]]
+		if purpose == "before" {
+			height = "383.5"
+		}
+		p.fill("#f-value", height)
+		p.fill("#f-resolution", "1")
+	} else {
+		gap := map[byte]string{'F': "11", 'R': "9"}[corner[0]]
+		if purpose == "before" {
+			gap = "4"
+		}
+		p.fill("#f-gap", gap)
+		p.fill("#f-span", "412")
+		p.fill("#f-resolution", "0.5")
+		if err := p.page.Locator(`#reading-form input[name=gap_at][value=top]`).Check(); err != nil {
+			p.t.Fatalf("choose top: %v", err)
+		}
+	}
+	p.tap("#reading-form button[type=submit]")
+}
+
+// openDemo starts the first demo job.
+func (p *phone) openDemo() {
+	p.t.Helper()
+	p.tap(`button[data-do=new_job]:has-text("Ostler Wren")`)
+	p.fill("#f-vehicle", "Ostler Wren (invented)")
+	p.tap("#start-form button[type=submit]")
+	p.wait(`() => document.querySelector("section.step")`)
+}
+
+// offlineReady waits for the app's own word that every file was checked.
+func (p *phone) offlineReady() {
+	p.t.Helper()
+	p.wait(`() => globalThis.host.env().offlineReady`)
+}
+
+// log reads the phone's record from its disk, past the program.
+func (p *phone) log() []event.Event {
+	p.t.Helper()
+	text := p.eval(`async () => { const jobs = await host.log.jobs(); return (await host.log.job(jobs[jobs.length - 1])); }`).(string)
+	var events []event.Event
+	for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
+		e, err := event.Decode([]byte(line))
+		if err != nil {
+			p.t.Fatalf("the phone's record has a line that cannot be read: %v", err)
+		}
+		events = append(events, e)
+	}
+	return event.Sort(events)
+}
+
+// state is the fold as the phone's own program makes it.
+func (p *phone) state() string {
+	p.t.Helper()
+	return p.eval(`async () => {
+		let file = "";
+		const keep = host.download;
+		host.download = (name, type, text) => { file = text; };
+		await strutcard.act("export_state", "{}");
+		host.download = keep;
+		return file;
+	}`).(string)
+}
+
+func (p *phone) fold() *job.State {
+	events := p.log()
+	return job.Fold(events[0].Job, events)
+}
+
+// events reads a job's events from the server's own database.
+func (s *shopServer) events(id event.JobID) []event.Event {
+	s.t.Helper()
+	db, err := sqlite.Open(filepath.Join(s.dir, "strutcard.db"), sqlite.Options{Now: time.Now})
+	if err != nil {
+		s.t.Fatalf("open the server's database: %v", err)
+	}
+	defer func() { _ = db.Close() }()
+	events, err := db.Shop("demo").Job(context.Background(), id)
+	if err != nil {
+		s.t.Fatalf("read the server's events: %v", err)
+	}
+	return events
+}
+
+// staff is a desk browser that is signed in to the demo shop.
+func (s *shopServer) staff() playwright.Page {
+	s.t.Helper()
+	browser, err := pw.Chromium.Launch(playwright.BrowserTypeLaunchOptions{ExecutablePath: playwright.String("/usr/bin/chromium"), Args: chromiumArgs})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.t.Cleanup(func() { _ = browser.Close() })
+	page, err := browser.NewPage(playwright.BrowserNewPageOptions{Viewport: &playwright.Size{Width: 1280, Height: 800}})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	page.SetDefaultTimeout(20_000)
+	if _, err := page.Goto(s.url + "/sign-in"); err != nil {
+		s.t.Fatal(err)
+	}
+	for selector, value := range map[string]string{"input[name=name]": s.demo.Name, "input[name=password]": s.demo.Password} {
+		if err := page.Locator(selector).Fill(value); err != nil {
+			s.t.Fatalf("sign in: %v", err)
+		}
+	}
+	if err := page.Locator("form button").First().Click(); err != nil {
+		s.t.Fatal(err)
+	}
+	if err := page.WaitForURL("**/shop"); err != nil {
+		s.t.Fatalf("sign in did not reach the shop: %v at %s", err, page.URL())
+	}
+	return page
+}
