@@ -126,12 +126,12 @@ func TestQueueAndJobPage(t *testing.T) {
 			t.Error("typed text became markup")
 		}
 	}
-	for _, want := range []string{"car is up", sh.Title, "/shop/jobs/" + string(id), `<td class="figure">1</td>`} {
+	for _, want := range []string{"car is up", sh.Title, "/shop/jobs/" + string(id), `<td class="number">1</td>`} {
 		if !strings.Contains(list.body, want) {
 			t.Errorf("the queue lacks %q", want)
 		}
 	}
-	for _, want := range []string{"The front axle went up.", "Loosened: " + f.Place + ", " + f.Corner.Words(), "&lt;b&gt;torn&lt;/b&gt; boot", "Ann&#39;s phone", "Make a mentor link", "Invented"} {
+	for _, want := range []string{"The front axle went up.", "The front axle is up.", "Last heard from the phones", "Loosened: " + f.Place + ", " + f.Corner.Words(), "&lt;b&gt;torn&lt;/b&gt; boot", "Ann&#39;s phone", "Make a mentor link", "Invented"} {
 		if !strings.Contains(one.body, want) {
 			t.Errorf("the job lacks %q", want)
 		}

@@ -34,7 +34,9 @@ type DeskJob struct {
 	Job      string
 	Card     Card
 	Timeline []Moment
-	Shop     bool // the shop's own controls are shown
+	Up       string // which axle is up; "" with all wheels down
+	Heard    string // when the newest event reached the server
+	Shop     bool   // the shop's own controls are shown
 	Links    []LinkRow
 	NewLink  string // shown once, right after it was made
 	Until    string // a mentor's link ends then

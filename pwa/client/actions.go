@@ -6,7 +6,6 @@ import (
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
-	"strutcard/sync/guide"
 )
 
 type action func(*Client, context.Context, map[string]string) error
@@ -23,7 +22,7 @@ func init() {
 		"count": countPart, "tool": listTool, "answer": answer, "override": override, "move": move,
 		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
 		"reading": takeReading, "adjust": adjust,
-		"done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
+		"begin": begin, "done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
 		"dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,
 	}
 }
@@ -68,18 +67,10 @@ func goWork(c *Client, _ context.Context, _ map[string]string) error {
 	return nil
 }
 
-// goStep looks at a step on purpose. If it can be worked on, the record says so.
-func goStep(c *Client, ctx context.Context, args map[string]string) error {
-	id := event.StepID(args["step"])
-	c.view.Place, c.view.Step = "work", id
-	g, ok := c.guide()
-	if !ok || c.sheet.Step(id) == nil {
-		return nil
-	}
-	if status, _ := g.Status(c.sheet.Step(id)); status != guide.Open || c.log.State().Here == id {
-		return nil
-	}
-	return c.record(ctx, &event.StepStarted{Step: id})
+// goStep looks at a step on purpose.
+func goStep(c *Client, _ context.Context, args map[string]string) error {
+	c.view.Place, c.view.Step = "work", event.StepID(args["step"])
+	return nil
 }
 
 func goReading(c *Client, _ context.Context, args map[string]string) error {

@@ -20,8 +20,8 @@ func (c *Client) home(ctx context.Context) templates.Home {
 	for i := len(jobs) - 1; i >= 0; i-- {
 		v.Jobs = append(v.Jobs, c.jobRow(ctx, jobs[i]))
 	}
-	for i := len(c.sheets) - 1; i >= 0; i-- {
-		v.Sheets = append(v.Sheets, c.sheetRow(c.sheets[i]))
+	for _, s := range c.sheets {
+		v.Sheets = append(v.Sheets, c.sheetRow(s))
 	}
 	return v
 }

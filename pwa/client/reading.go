@@ -66,6 +66,9 @@ func (c *Client) computeHeight(r *event.ReadingTaken, args map[string]string) (*
 	if r.ValueUM, err = c.units.length(args["value"], "The height"); err != nil {
 		return nil, err
 	}
+	if r.ResUM <= 0 {
+		return nil, fault.New(fault.Invalid, "The ruler's smallest mark must be above zero.", "Type the distance between two marks, such as 1 mm.")
+	}
 	r.U95UM = resolutionU95(r.ResUM)
 	return r, nil
 }

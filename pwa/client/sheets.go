@@ -15,7 +15,8 @@ import (
 
 func sheetKey(hash string) string { return "sheet." + hash }
 
-// loadSheets reads the sheets on this phone; the invented demos are part of the app.
+// loadSheets reads the sheets on this phone, the newest first; the invented
+// demos are part of the app and stand last.
 func (c *Client) loadSheets(ctx context.Context) error {
 	c.sheets = sheet.Demo()
 	var hashes []string
@@ -31,7 +32,7 @@ func (c *Client) loadSheets(ctx context.Context) error {
 		if err != nil || string(s.Hash()) != hash {
 			continue // damaged on this phone; the next sync fetches it again
 		}
-		c.sheets = append(c.sheets, s)
+		c.sheets = append([]*sheet.Sheet{s}, c.sheets...)
 	}
 	return nil
 }
@@ -65,7 +66,7 @@ func (c *Client) keepSheet(ctx context.Context, s *sheet.Sheet) error {
 	if err := c.cfg.Log.SetMeta(ctx, metaSheets, string(list)); err != nil {
 		return notKept(err)
 	}
-	c.sheets = append(c.sheets, s)
+	c.sheets = append([]*sheet.Sheet{s}, c.sheets...)
 	return nil
 }
 

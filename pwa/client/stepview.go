@@ -68,6 +68,9 @@ func (c *Client) blockedView(v templates.Step, blockers []guide.Blocker) (templa
 }
 
 func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (templates.Step, []templates.Button) {
+	if c.unread(step) {
+		return v, []templates.Button{{Do: "begin", Args: map[string]string{"step": string(step.ID)}, Label: "Read, and true: begin", Primary: true}}
+	}
 	todo := g.Todo(step)
 	v.Asks = c.askRows(step, g)
 	if len(todo) == 0 || step.Settle {
@@ -76,6 +79,12 @@ func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (te
 	ask, buttons := c.askView(step, g, todo[0])
 	v.Ask = ask
 	return v, buttons
+}
+
+// unread reports whether a step's cautions and conditions are still to be read:
+// until then they stand alone, with nothing to press past them.
+func (c *Client) unread(step *sheet.Step) bool {
+	return len(step.First)+len(step.Cautions) > 0 && c.log.State().Steps[step.ID].StartedN == 0
 }
 
 func doneLabel(step *sheet.Step) string {
@@ -110,8 +119,8 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 		return &templates.Ask{Kind: "loosen", Text: a.Text}, []templates.Button{button("loosen", "Loosened", true, "fastener", string(a.Loosen))}
 	case a.Fit != "":
 		return c.fitAsk(a), []templates.Button{
-			button("fit", "Fitted by hand: new", true, "fastener", string(a.Fit), "renewed", "yes"),
-			button("fit", "Fitted by hand: used again", false, "fastener", string(a.Fit), "renewed", "no")}
+			button("fit", "Fitted by hand: new", c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "yes"),
+			button("fit", "Fitted by hand: used again", !c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "no")}
 	case a.Fastener != "":
 		f := c.sheet.Fastener(a.Fastener)
 		return &templates.Ask{Kind: "spec", Text: a.Text, Torque: &templates.Torque{Form: c.specForm(g, f, f.Final())}}, nil

@@ -155,6 +155,9 @@ func (c *Client) computeCamber(r *event.ReadingTaken, args map[string]string) (*
 	if err != nil {
 		return nil, input(err)
 	}
+	if ask := camber.Question(got.Value); ask != "" {
+		return nil, fault.New(fault.Invalid, ask, "Measure gap and length again; nothing was recorded.")
+	}
 	r.Method, r.Formula = "level and ruler", camber.Formula
 	r.ValueMD, r.U95Mdeg = got.Value.Mdeg(), got.Expanded().Mdeg()
 	return r, nil

@@ -254,4 +254,3 @@ func TestSecondTabMayNotWrite(t *testing.T) {
 		t.Errorf("events = %d, want %d", got, before)
 	}
 }
-

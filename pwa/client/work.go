@@ -179,7 +179,13 @@ func stepDone(c *Client, ctx context.Context, _ map[string]string) error {
 	return c.goOn(ctx)
 }
 
-// goOn follows the guide to where the work goes on, and records the arrival.
+// begin records that the shown step was read and started.
+func begin(c *Client, ctx context.Context, args map[string]string) error {
+	return c.record(ctx, &event.StepStarted{Step: event.StepID(args["step"])})
+}
+
+// goOn follows the guide to where the work goes on. A step with nothing to read
+// first begins by itself.
 func (c *Client) goOn(ctx context.Context) error {
 	c.view.Step = ""
 	g, ok := c.guide()
@@ -187,7 +193,7 @@ func (c *Client) goOn(ctx context.Context) error {
 		return nil
 	}
 	next := g.Next()
-	if next == nil || next.After {
+	if next == nil || next.After || c.unread(next) {
 		return nil
 	}
 	if status, _ := g.Status(next); status != guide.Open || c.log.State().Here == next.ID {

@@ -47,7 +47,7 @@
  */
 import "./wasm_exec.js";
 import { facts, http, learnPersisted, persist, wake, wakeAgain, theme, download, remember, recall } from "./host.js";
-import { paint, paintSnapshot, keepSnapshot } from "./paint.js";
+import { paint, adopt, keepSnapshot } from "./paint.js";
 import { openStore, onTrouble } from "./store.js";
 import { memoryStore } from "./memory.js";
 import { listen, flush } from "./input.js";
@@ -66,12 +66,11 @@ let storage = "indexeddb";
 let lastDeath = -Infinity;
 
 theme(recall("sc-theme"));
-paintSnapshot();
+adopt(guard.snapshot);
 busy(true);
-performance.mark("sc-snapshot");
 boot().catch((error) => {
   console.error(error);
-  guard.broken();
+  guard.broken(storage === "indexeddb");
 });
 
 async function boot() {
@@ -82,6 +81,7 @@ async function boot() {
     env: () => ({ ...facts(), ...updateFacts(), storage, leader: leader() }),
     log: announcing(log),
   };
+  performance.mark("sc-launch");
   await launch();
   busy(false);
   performance.mark("sc-ready");
@@ -104,7 +104,8 @@ async function chooseStore() {
   for (let attempt = 1; ; attempt++) {
     try {
       const log = await openStore();
-      notice("");
+      performance.mark("sc-stored");
+      if (attempt > 1) notice("");
       return log;
     } catch (error) {
       console.error(error);
@@ -153,6 +154,7 @@ async function compile() {
     console.warn(error);
     module = await WebAssembly.compile(await again.arrayBuffer());
   }
+  performance.mark("sc-compiled");
 }
 
 async function launch() {
@@ -203,7 +205,7 @@ async function again() {
   } catch (error) {
     console.error(error);
     program = { seam: deaf, ended: new Promise(() => {}) };
-    guard.broken();
+    guard.broken(storage === "indexeddb");
   }
 }
 

@@ -1,23 +1,48 @@
-// guard.js is the one classic script: it must work when every other file fails.
-// It shows the repair message if the app cannot start, and hides it if the app
-// starts after all.
+// guard.js is the one classic script: it runs before any module has arrived, and
+// it works when every other file fails. It shows the last screen at once, shows
+// the repair message if the app cannot start, and hides it if it starts after all.
 (() => {
   "use strict";
+
+  // The theme and the picture of the last screen come from small storage; a
+  // browser that refuses it, or a damaged picture, is no loss.
+  function showLast() {
+    try {
+      const theme = localStorage.getItem("sc-theme");
+      if (theme) document.documentElement.dataset.theme = theme;
+      const regions = JSON.parse(localStorage.getItem("sc-snapshot") || "{}");
+      for (const id of ["r-strip", "r-main", "r-bar"]) {
+        const region = document.getElementById(id);
+        region.inert = true; // nothing on it works yet
+        if (regions[id]) region.innerHTML = regions[id];
+      }
+      return regions;
+    } catch {
+      return {};
+    }
+  }
+
+  const snapshot = showLast();
+  document.documentElement.toggleAttribute("data-opening", true);
+  performance.mark("sc-snapshot");
   const patience = 20000; // ms; a slow phone needs about one second
 
+  // What the app showed last may no longer be true, so it goes.
   function show(show) {
-    const repair = document.getElementById("repair");
-    if (repair) repair.hidden = !show;
-    for (const id of ["r-main", "r-bar"]) {
-      const region = document.getElementById(id);
-      if (region) region.hidden = show;
-    }
+    document.getElementById("repair").hidden = !show;
+    for (const id of ["r-strip", "r-main", "r-sheet", "r-bar"]) document.getElementById(id).hidden = show;
+    if (show) document.getElementById("notice").hidden = true;
   }
 
   let ready = false;
   globalThis.guard = {
+    snapshot,
     ready() { ready = true; show(false); },
-    broken() { ready = true; show(true); },
+    broken(kept) {
+      ready = true;
+      show(true);
+      if (!kept) document.getElementById("repair-safe").textContent = "This browser stores nothing. Save a copy of the record now; a reload loses it.";
+    },
   };
 
   function words(text) {
@@ -35,10 +60,8 @@
     }
   }
 
-  document.addEventListener("DOMContentLoaded", () => {
-    document.getElementById("repair-reload").addEventListener("click", () => location.reload());
-    document.getElementById("repair-copy").addEventListener("click", copy);
-  });
+  document.getElementById("repair-reload").addEventListener("click", () => location.reload());
+  document.getElementById("repair-copy").addEventListener("click", copy);
   // A script that cannot be fetched fires an error that only capture sees.
   addEventListener("error", (event) => {
     if (event.target instanceof HTMLScriptElement) show(true);

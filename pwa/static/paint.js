@@ -1,6 +1,6 @@
 // paint.js puts Go's regions on the page. It changes only what differs, so that
 // the focus, the cursor, the keyboard and the scroll stay where they are.
-import { remember, recall } from "./host.js";
+import { remember } from "./host.js";
 
 const snapshotKey = "sc-snapshot";
 const snapshotMax = 200 * 1024; // characters; storage for small things is small
@@ -146,20 +146,14 @@ function keepSoon() {
 export function keepSnapshot() {
   clearTimeout(keeping);
   if (shown.size === 0) return;
-  const text = JSON.stringify(Object.fromEntries(shown));
+  const { "r-strip": strip, "r-main": main, "r-bar": bar } = Object.fromEntries(shown);
+  const text = JSON.stringify({ "r-strip": strip, "r-main": main, "r-bar": bar });
   remember(snapshotKey, text.length <= snapshotMax ? text : "");
 }
 
-/** paintSnapshot shows the last screen before Go runs. Nothing on it works yet. */
-export function paintSnapshot() {
-  try {
-    const regions = JSON.parse(recall(snapshotKey) || "{}");
-    for (const id of ["r-strip", "r-main", "r-bar"]) {
-      if (!regions[id]) continue;
-      document.getElementById(id).innerHTML = regions[id];
-      shown.set(id, regions[id]);
-    }
-  } catch {
-    shown.clear(); // a damaged picture is no loss
+/** adopt takes over what guard.js has painted already. */
+export function adopt(regions) {
+  for (const [id, html] of Object.entries(regions)) {
+    if (document.getElementById(id)) shown.set(id, html);
   }
 }

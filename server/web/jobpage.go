@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -70,8 +71,26 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID) (temp
 	if v.Card.Vehicle == "" {
 		v.Card.Vehicle = "unnamed car"
 	}
-	v.Timeline = timeline(records, sh, names)
+	v.Timeline, v.Up = timeline(records, sh, names), upWords(state)
+	var heard int64
+	for _, r := range records {
+		heard = max(heard, r.Received)
+	}
+	v.Heard = when(time.UnixMilli(heard))
 	return v, nil
+}
+
+func upWords(state *job.State) string {
+	front, rear := state.Axles[event.Front].Up, state.Axles[event.Rear].Up
+	switch {
+	case front && rear:
+		return "Both axles are up."
+	case front:
+		return "The front axle is up."
+	case rear:
+		return "The rear axle is up."
+	}
+	return ""
 }
 
 // allRecords reads a job's records in pages: one long read would hold back the

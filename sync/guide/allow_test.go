@@ -13,6 +13,13 @@ func answer(axle event.Axle, move event.Move, check event.CheckID, a event.Answe
 	return &event.CheckAnswered{Axle: axle, Move: move, Check: check, Answer: a, Reason: "a reason"}
 }
 
+// yes answers every check of a move.
+func yes(j *guidetest.Job, axle event.Axle, move event.Move) {
+	for _, c := range j.Sheet.ChecksFor(axle, move) {
+		j.Do(answer(axle, move, c.ID, event.Yes))
+	}
+}
+
 func TestChecksComeInOrder(t *testing.T) {
 	j := at(t, wren(), "raise_step_front")
 	checks := j.Sheet.ChecksFor(event.Front, event.Raise)
@@ -52,9 +59,7 @@ func TestEachMoveAsksAfresh(t *testing.T) {
 	ground := j.Sheet.ChecksFor(event.Front, event.Raise)[0].Ask
 	for range 2 {
 		blocked(t, j.Try(&event.CarRaised{Axle: event.Front}), ground)
-		for _, c := range j.Sheet.ChecksFor(event.Front, event.Raise) {
-			j.Do(answer(event.Front, event.Raise, c.ID, event.Yes))
-		}
+		yes(j, event.Front, event.Raise)
 		j.Do(&event.CarRaised{Axle: event.Front})
 		lower := j.Sheet.ChecksFor(event.Front, event.Lower)
 		blocked(t, j.Try(&event.CarLowered{Axle: event.Front}), lower[0].Ask)
@@ -82,9 +87,7 @@ func TestNoLoweringOntoLooseWork(t *testing.T) {
 	blocked(t, j.Try(answer(event.Front, event.Lower, "wheels_on", event.Yes)), "Fit the front wheels")
 
 	j.Until("lower_step_front")
-	for _, c := range j.Sheet.ChecksFor(event.Front, event.Lower) {
-		j.Do(answer(event.Front, event.Lower, c.ID, event.Yes))
-	}
+	yes(j, event.Front, event.Lower)
 	j.Do(&event.FastenerFitted{Fastener: "knuckle_lower_FR"})
 	blocked(t, j.Try(&event.CarLowered{Axle: event.Front}), "Do not lower yet", "Strut to knuckle, lower, front right is finger tight")
 	few := j.Pass("wheel_nuts_FL", "snug")
@@ -109,11 +112,13 @@ func TestBushedFinalWaits(t *testing.T) {
 	j = at(t, wren(), "camber_set_RL")
 	blocked(t, j.Try(j.Pass(arm, "final")), "Leave it snug", "Set camber, rear left")
 	j.Until("finals_RL")
-	for _, c := range j.Sheet.ChecksFor(event.Front, event.Raise) {
-		j.Do(answer(event.Front, event.Raise, c.ID, event.Yes))
-	}
+	yes(j, event.Front, event.Raise)
 	j.Do(&event.CarRaised{Axle: event.Front})
 	blocked(t, j.Try(j.Pass(arm, "final")), "all its wheels", bush) // the other axle is up
+	yes(j, event.Front, event.Lower)
+	j.Do(&event.CarLowered{Axle: event.Front})
+	blocked(t, j.Try(j.Pass(arm, "final")), "settled first", bush) // settled before that lift, not after it
+	j.Do(&event.StepDone{Step: "settle"}, j.Pass(arm, "final"))
 }
 
 func TestErrPass(t *testing.T) {
