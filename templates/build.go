@@ -35,6 +35,11 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 	for _, n := range st.Notes {
 		v.Notes = append(v.Notes, when(n.At)+": "+n.Text)
 	}
+	for _, axle := range event.Axles {
+		if st.Axles[axle].Up {
+			v.Up = append(v.Up, fmt.Sprintf("The %s axle is up.", axle))
+		}
+	}
 	if s == nil {
 		return v
 	}

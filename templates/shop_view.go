@@ -34,7 +34,6 @@ type DeskJob struct {
 	Job      string
 	Card     Card
 	Timeline []Moment
-	Up       string // which axle is up; "" with all wheels down
 	Heard    string // when the newest event reached the server
 	Shop     bool   // the shop's own controls are shown
 	Links    []LinkRow

@@ -242,6 +242,7 @@ type Card struct {
 	Invented                bool
 	Sheet                   bool // the sheet is at hand
 	State                   string
+	Up                      []string // axles that are off their wheels, in words
 	Findings                []FindingRow
 	Fasteners               []CornerFasteners
 	Readings                []ReadingGroup

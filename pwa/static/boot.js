@@ -44,6 +44,7 @@
  * @property troubled()      JSON array of verdicts
  * @property meta(name)
  * @property setMeta(name, value)
+ * @property lines()         array of every line; for a copy without Go
  */
 import "./wasm_exec.js";
 import { facts, http, learnPersisted, persist, wake, wakeAgain, theme, download, remember, recall } from "./host.js";
@@ -86,7 +87,7 @@ async function boot() {
   busy(false);
   performance.mark("sc-ready");
   guard.ready();
-  listen({ act, input: (key, value) => program.seam.input(key, value) });
+  listen({ act, input });
   followPage();
   followLink();
 }
@@ -185,6 +186,15 @@ async function act(name, args) {
   const reply = await answered(mine, () => mine.seam.act(name, JSON.stringify(args)));
   if (!reply && program === mine) await relaunch();
   return reply;
+}
+
+// input passes typing on; a program that has just died gets it after its restart.
+function input(key, value) {
+  try {
+    program.seam.input(key, value);
+  } catch {
+    relaunch().then(() => program.seam.input(key, value));
+  }
 }
 
 let relaunching = null;

@@ -71,26 +71,13 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID) (temp
 	if v.Card.Vehicle == "" {
 		v.Card.Vehicle = "unnamed car"
 	}
-	v.Timeline, v.Up = timeline(records, sh, names), upWords(state)
+	v.Timeline = timeline(records, sh, names)
 	var heard int64
 	for _, r := range records {
 		heard = max(heard, r.Received)
 	}
 	v.Heard = when(time.UnixMilli(heard))
 	return v, nil
-}
-
-func upWords(state *job.State) string {
-	front, rear := state.Axles[event.Front].Up, state.Axles[event.Rear].Up
-	switch {
-	case front && rear:
-		return "Both axles are up."
-	case front:
-		return "The front axle is up."
-	case rear:
-		return "The rear axle is up."
-	}
-	return ""
 }
 
 // allRecords reads a job's records in pages: one long read would hold back the

@@ -89,6 +89,7 @@ func TestWrench(t *testing.T) {
 		"above the small":      {[]event.Payload{small, large}, 6001, "wrench_large"},
 		"highest":              {[]event.Payload{small, large}, 20_000, "wrench_large"},
 		"above both":           {[]event.Payload{small, large}, 20_001, ""},
+		"closer, listed later": {[]event.Payload{&event.ToolListed{Tool: "wrench_small", Have: true, LowCNM: 500, HighCNM: 30_000}, large}, 9000, "wrench_large"},
 		"lent away":            {[]event.Payload{small, away}, 9000, ""},
 		"not a torque wrench":  {[]event.Payload{&event.ToolListed{Tool: "sockets", Have: true, LowCNM: 1, HighCNM: 20_000}}, 9000, ""},
 	}
