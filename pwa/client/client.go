@@ -34,7 +34,7 @@ type Client struct {
 
 	mu      sync.Mutex
 	device  event.DeviceID
-	sheets  []*sheet.Sheet
+	sheets  []held
 	log     *job.Log // the open job; nil at home
 	sheet   *sheet.Sheet
 	chain   event.Chain

@@ -47,7 +47,7 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 	switch c.view.Place {
 	case "new":
 		if s := c.findSheet(c.view.Sheet); s != nil {
-			return templates.NewJobScreen(c.sheetRow(s), c.drafts["new.vehicle"]), c.homeBar()
+			return templates.NewJobScreen(c.sheetRow(hold(s)), c.drafts["new.vehicle"]), c.homeBar()
 		}
 	case "own":
 		front, rear := patternChoices()

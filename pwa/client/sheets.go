@@ -13,12 +13,23 @@ import (
 	"strutcard/templates"
 )
 
+// held is a sheet on this phone with its hash, which takes a while to compute.
+type held struct {
+	*sheet.Sheet
+	hash string
+}
+
+func hold(s *sheet.Sheet) held { return held{Sheet: s, hash: string(s.Hash())} }
+
 func sheetKey(hash string) string { return "sheet." + hash }
 
 // loadSheets reads the sheets on this phone, the newest first; the invented
 // demos are part of the app and stand last.
 func (c *Client) loadSheets(ctx context.Context) error {
-	c.sheets = sheet.Demo()
+	c.sheets = nil
+	for _, s := range sheet.Demo() {
+		c.sheets = append(c.sheets, hold(s))
+	}
 	var hashes []string
 	if err := c.loadJSON(ctx, metaSheets, &hashes); err != nil {
 		return err
@@ -29,18 +40,20 @@ func (c *Client) loadSheets(ctx context.Context) error {
 			return err
 		}
 		s, err := sheet.Decode([]byte(body))
-		if err != nil || string(s.Hash()) != hash {
+		if err != nil {
 			continue // damaged on this phone; the next sync fetches it again
 		}
-		c.sheets = append([]*sheet.Sheet{s}, c.sheets...)
+		if h := hold(s); h.hash == hash {
+			c.sheets = append([]held{h}, c.sheets...)
+		}
 	}
 	return nil
 }
 
 func (c *Client) findSheet(hash string) *sheet.Sheet {
 	for _, s := range c.sheets {
-		if string(s.Hash()) == hash {
-			return s
+		if s.hash == hash {
+			return s.Sheet
 		}
 	}
 	return nil
@@ -66,7 +79,7 @@ func (c *Client) keepSheet(ctx context.Context, s *sheet.Sheet) error {
 	if err := c.cfg.Log.SetMeta(ctx, metaSheets, string(list)); err != nil {
 		return notKept(err)
 	}
-	c.sheets = append([]*sheet.Sheet{s}, c.sheets...)
+	c.sheets = append([]held{hold(s)}, c.sheets...)
 	return nil
 }
 
@@ -74,8 +87,8 @@ func notKept(err error) error {
 	return fault.Wrap(err, fault.Storage, "The fitting sheet could not be saved on this phone. Nothing else was changed.", "Make room on the phone, then try again.")
 }
 
-func (c *Client) sheetRow(s *sheet.Sheet) templates.SheetRow {
-	row := templates.SheetRow{Hash: string(s.Hash()), Title: s.Title, Version: s.Version, From: "from your shop", Invented: s.Invented}
+func (c *Client) sheetRow(s held) templates.SheetRow {
+	row := templates.SheetRow{Hash: s.hash, Title: s.Title, Version: s.Version, From: "from your shop", Invented: s.Invented}
 	switch {
 	case s.Invented:
 		row.From = "demo"

@@ -140,13 +140,13 @@ func (c *Client) swapSheets(ctx context.Context, token string) error {
 		}
 	}
 	c.mu.Lock()
-	sheets := append([]*sheet.Sheet{}, c.sheets...)
+	sheets := append([]held{}, c.sheets...)
 	c.mu.Unlock()
 	for _, s := range sheets {
-		if !s.Own || there[string(s.Hash())] {
+		if !s.Own || there[s.hash] {
 			continue
 		}
-		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+string(s.Hash()), token, s, nil); err != nil {
+		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+s.hash, token, s.Sheet, nil); err != nil {
 			return err
 		}
 	}

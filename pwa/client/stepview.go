@@ -73,7 +73,7 @@ func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (te
 	}
 	todo := g.Todo(step)
 	v.Asks = c.askRows(step, g)
-	if len(todo) == 0 || step.Settle {
+	if len(todo) == 0 || step.Repeats() {
 		return v, []templates.Button{{Do: "done", Label: doneLabel(step), Primary: true}}
 	}
 	ask, buttons := c.askView(step, g, todo[0])
@@ -121,9 +121,9 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 		return c.fitAsk(a), []templates.Button{
 			button("fit", "Fitted by hand: new", c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "yes"),
 			button("fit", "Fitted by hand: used again", !c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "no")}
-	case a.Fastener != "":
-		f := c.sheet.Fastener(a.Fastener)
-		return &templates.Ask{Kind: "spec", Text: a.Text, Torque: &templates.Torque{Form: c.specForm(g, f, f.Final())}}, nil
+	case a.Spec != (sheet.PassRef{}):
+		f := c.sheet.Fastener(a.Spec.Fastener)
+		return &templates.Ask{Kind: "spec", Text: a.Text, Torque: &templates.Torque{Form: c.specForm(g, f, f.Pass(a.Spec.Pass))}}, nil
 	case a.Pass != (sheet.PassRef{}):
 		return c.passAsk(g, a)
 	case a.Reading != nil:

@@ -88,11 +88,24 @@ func Serve(ctx context.Context, s store.Store, epoch, actor string, role Role, s
 	if err != nil {
 		return Reply{}, fmt.Errorf("read after cursor: %w", err)
 	}
-	if len(records) > 0 {
-		cursor = records[len(records)-1].Pos
+	page := fit(records)
+	if len(page) > 0 {
+		cursor = page[len(page)-1].Pos
 	}
-	return Reply{Epoch: epoch, Nonce: req.Nonce, Cursor: cursor, Verdicts: verdicts, Events: records,
-		More: len(records) == MaxEvents, ServerTime: now}, nil
+	return Reply{Epoch: epoch, Nonce: req.Nonce, Cursor: cursor, Verdicts: verdicts, Events: page,
+		More: len(page) < len(records) || len(records) == MaxEvents, ServerTime: now}, nil
+}
+
+// fit keeps as many records as one reply may carry; at least one, so that the
+// cursor always moves.
+func fit(records []store.Record) []store.Record {
+	size := 0
+	for i, r := range records {
+		if size += len(r.Event.Line()); size > MaxBytes && i > 0 {
+			return records[:i]
+		}
+	}
+	return records
 }
 
 // ingest gives each event its verdict: a broken one never holds up the others.

@@ -254,7 +254,7 @@ func (g Guide) allowDone(id event.StepID) error {
 	}
 	var left []Blocker
 	for _, ask := range g.Todo(step) {
-		if ask != (Ask{Text: ask.Text}) || !step.Settle {
+		if ask != (Ask{Text: ask.Text}) || !step.Repeats() {
 			left = append(left, Blocker{Text: ask.Text + "."})
 		}
 	}

@@ -147,6 +147,11 @@ func (g Guide) DriveBlockers() []Blocker {
 			out = append(out, Blocker{Text: fmt.Sprintf("The %s axle is up.", axle)})
 		}
 	}
+	for _, step := range g.Sheet.Steps() {
+		if step.Hold && g.State.Steps[step.ID].DoneN > 0 && !g.passed(step) {
+			out = append(out, Blocker{Text: fmt.Sprintf("Held: someone competent must look at “%s”.", step.Title), Step: step.ID})
+		}
+	}
 	for _, item := range g.NotFinal() {
 		out = append(out, Blocker{Text: g.place(item.Fastener.ID) + ": " + item.Reason, Fastener: item.Fastener.ID})
 	}

@@ -11,15 +11,15 @@ import (
 // Ask is one thing that a step still wants. Exactly one of the names is set,
 // or none for what is only said.
 type Ask struct {
-	Text     string
-	Part     event.PartID
-	Tool     event.ToolID
-	Check    event.CheckID
-	Loosen   event.FastenerID
-	Fit      event.FastenerID
-	Pass     sheet.PassRef
-	Reading  *sheet.ReadingAsk
-	Fastener event.FastenerID // a torque that is not known
+	Text    string
+	Part    event.PartID
+	Tool    event.ToolID
+	Check   event.CheckID
+	Loosen  event.FastenerID
+	Fit     event.FastenerID
+	Pass    sheet.PassRef
+	Reading *sheet.ReadingAsk
+	Spec    sheet.PassRef // a torque or angle that is not known
 }
 
 // Todo lists what a step still wants, in working order; none means that it can
@@ -62,7 +62,27 @@ func (g Guide) Todo(step *sheet.Step) []Ask {
 	if step.Settle && g.State.Steps[step.ID].DoneN > 0 && !g.settled() {
 		out = append(out, Ask{Text: "Settle the car again: it was lowered or its height was changed since."})
 	}
+	if step.Hold && g.tightenedAfter(g.State.Steps[step.ID].DoneN) {
+		out = append(out, Ask{Text: "Look again: something was tightened since."})
+	}
 	return out
+}
+
+// tightenedAfter reports whether any pass but a last round was made after a
+// place in the record; 0 means that there is no such place yet.
+func (g Guide) tightenedAfter(n job.N) bool {
+	for id, rec := range g.State.Fasteners {
+		f := g.Sheet.Fastener(id)
+		for passID, made := range rec.Passes {
+			if f == nil || n == 0 || made.N < n {
+				continue
+			}
+			if p := f.Pass(passID); p != nil && p.Kind != sheet.Recheck {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (g Guide) place(id event.FastenerID) string {
@@ -115,14 +135,21 @@ func (g Guide) kitTodo() []Ask {
 	return out
 }
 
+// specTodo asks for every torque and angle that is not known or is questioned.
 func (g Guide) specTodo() []Ask {
 	var out []Ask
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
-		if spec, ok := g.Spec(f, f.Final()); !ok {
-			out = append(out, Ask{Text: "Look up the torque: " + g.place(f.ID), Fastener: f.ID})
-		} else if spec.Unverified() {
-			out = append(out, Ask{Text: "Check and confirm the torque: " + g.place(f.ID), Fastener: f.ID})
+		for j := range f.Passes {
+			p := &f.Passes[j]
+			if p.Kind != sheet.Final && p.Kind != sheet.Angle {
+				continue
+			}
+			if spec, ok := g.Spec(f, p); !ok {
+				out = append(out, Ask{Text: "Look up the torque: " + g.place(f.ID), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
+			} else if spec.Unverified() {
+				out = append(out, Ask{Text: "Check and confirm the torque: " + g.place(f.ID), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
+			}
 		}
 	}
 	return out

@@ -87,3 +87,7 @@ func (s *Sheet) Target(q event.Quantity, axle event.Axle) *Target {
 	}
 	return nil
 }
+
+// Repeats reports whether the step is done again by saying so again, after
+// something later has undone it.
+func (s *Step) Repeats() bool { return s.Settle || s.Hold }

@@ -29,10 +29,12 @@ type Pattern struct {
 	Steps     []Step       `json:"steps"`
 }
 
+var patternIDs = []PatternID{"front_strut", "rear_separate", "double_wishbone"}
+
 // Patterns lists the layouts that a sheet can start from.
 func Patterns() []Pattern {
 	var out []Pattern
-	for _, id := range []PatternID{"front_strut", "rear_separate", "double_wishbone"} {
+	for _, id := range patternIDs {
 		p, err := expand[Pattern]("patterns/"+string(id)+".json", event.Front, "")
 		if err != nil {
 			panic("sheet: " + err.Error()) // the data is part of the program; a test reads it all
@@ -84,7 +86,7 @@ type Start struct {
 
 // Build makes a complete, validated sheet.
 func Build(start Start) (*Sheet, error) {
-	b := builder{start: start, sheet: &Sheet{Format: Format, Title: start.Title, Version: start.Version,
+	b := builder{start: start, common: map[event.Corner]common{}, layout: map[event.Corner]Pattern{}, sheet: &Sheet{Format: Format, Title: start.Title, Version: start.Version,
 		Invented: start.Invented, Own: start.Own, Vehicle: start.Vehicle, Parts: start.Parts, Targets: start.Targets}}
 	if err := b.run(); err != nil {
 		return nil, err
@@ -100,7 +102,7 @@ func Build(start Start) (*Sheet, error) {
 	return b.sheet, nil
 }
 
-// Demo returns the invented example sheets.
+// Demo builds the invented example sheets anew.
 func Demo() []*Sheet {
 	var out []*Sheet
 	for _, name := range []string{"demo/wren.json", "demo/dart.json"} {
@@ -119,8 +121,10 @@ func Demo() []*Sheet {
 }
 
 type builder struct {
-	start Start
-	sheet *Sheet
+	start  Start
+	sheet  *Sheet
+	common map[event.Corner]common // expanded once a corner: reading is the slow part
+	layout map[event.Corner]Pattern
 }
 
 func (b *builder) pattern(axle event.Axle) PatternID {
@@ -131,81 +135,58 @@ func (b *builder) pattern(axle event.Axle) PatternID {
 }
 
 func (b *builder) run() error {
-	base, err := expand[common]("patterns/common.json", event.Front, event.FL)
-	if err != nil {
+	if err := b.read(); err != nil {
 		return err
 	}
+	base := b.common[event.FL]
 	b.sheet.Tools, b.sheet.Checks = base.Tools, base.Checks
 	b.add(base.Prepare)
 	last := lastStep(base.Prepare)
 	for _, axle := range event.Axles {
-		if last, err = b.axle(axle, last); err != nil {
-			return err
-		}
+		last = b.axle(axle, last)
 	}
 	chain(&base.Settle, last)
-	if err := b.settle(base.Settle); err != nil {
-		return err
-	}
+	b.settle(base.Settle)
 	b.add(base.Close)
 	b.add(base.Later)
 	return nil
 }
 
 // axle adds raising, both swaps and lowering, each waiting for the one before.
-func (b *builder) axle(axle event.Axle, after event.StepID) (event.StepID, error) {
-	base, err := expand[common]("patterns/common.json", axle, axle.Corners()[0])
-	if err != nil {
-		return "", err
-	}
+func (b *builder) axle(axle event.Axle, after event.StepID) event.StepID {
+	base := b.common[axle.Corners()[0]]
 	chain(&base.Open, after)
 	b.add(base.Open)
 	last := lastStep(base.Open)
 	for _, corner := range axle.Corners() {
-		if last, err = b.swap(axle, corner, last); err != nil {
-			return "", err
-		}
+		last = b.swap(corner, last)
 	}
 	chain(&base.Shut, last)
 	b.add(base.Shut)
-	return lastStep(base.Shut), nil
+	return lastStep(base.Shut)
 }
 
-func (b *builder) swap(axle event.Axle, corner event.Corner, after event.StepID) (event.StepID, error) {
-	p, err := b.expandPattern(axle, corner)
-	if err != nil {
-		return "", err
-	}
-	base, err := expand[common]("patterns/common.json", axle, corner)
-	if err != nil {
-		return "", err
-	}
+func (b *builder) swap(corner event.Corner, after event.StepID) event.StepID {
+	p, base := b.layout[corner], b.common[corner]
 	for _, f := range append(base.Fasteners, p.Fasteners...) {
 		f.Corner = corner
 		b.specify(&f, strings.TrimSuffix(string(f.ID), "_"+string(corner)))
 		b.sheet.Fasteners = append(b.sheet.Fasteners, f)
 	}
 	for i := range p.Steps {
-		p.Steps[i].Axle, p.Steps[i].Corner = axle, corner
+		p.Steps[i].Axle, p.Steps[i].Corner = corner.Axle(), corner
 	}
 	stage := Stage{ID: "swap_" + string(corner), Title: "Swap, " + corner.Words(), Steps: p.Steps}
 	chain(&stage, after)
 	b.add(stage)
-	return lastStep(stage), nil
+	return lastStep(stage)
 }
 
 // settle adds measuring, camber and the final passes that wait for both.
-func (b *builder) settle(stage Stage) error {
+func (b *builder) settle(stage Stage) {
 	var cambers, finals []Step
 	for _, corner := range event.Corners {
-		base, err := expand[common]("patterns/common.json", corner.Axle(), corner)
-		if err != nil {
-			return err
-		}
-		p, err := b.expandPattern(corner.Axle(), corner)
-		if err != nil {
-			return err
-		}
+		base, p := b.common[corner], b.layout[corner]
 		base.Finals.Needs = []event.StepID{lastStep(stage)}
 		if p.Camber != "" {
 			base.Camber.Do = p.Camber + " " + base.Camber.Do
@@ -217,7 +198,6 @@ func (b *builder) settle(stage Stage) error {
 	}
 	stage.Steps = append(append(stage.Steps, cambers...), finals...)
 	b.add(stage)
-	return nil
 }
 
 // atRide collects the final passes of a corner that wait for ride height, the
@@ -257,15 +237,27 @@ func (b *builder) specify(f *Fastener, kind string) {
 	}
 }
 
-func (b *builder) expandPattern(axle event.Axle, corner event.Corner) (Pattern, error) {
-	id := b.pattern(axle)
-	for _, p := range Patterns() {
-		if p.ID == id && slices.Contains(p.Axles, axle) {
-			return expand[Pattern]("patterns/"+string(id)+".json", axle, corner)
+// read expands the common skeleton and each axle's layout for every corner.
+func (b *builder) read() error {
+	for _, corner := range event.Corners {
+		var err error
+		if b.common[corner], err = expand[common]("patterns/common.json", corner.Axle(), corner); err != nil {
+			return err
+		}
+		id := b.pattern(corner.Axle())
+		noSuch := fault.New(fault.Invalid, fmt.Sprintf("There is no layout pattern %q for the %s axle.", id, corner.Axle()),
+			"Choose one from the list. Nothing was changed.")
+		if !slices.Contains(patternIDs, id) {
+			return noSuch
+		}
+		if b.layout[corner], err = expand[Pattern]("patterns/"+string(id)+".json", corner.Axle(), corner); err != nil {
+			return err
+		}
+		if !slices.Contains(b.layout[corner].Axles, corner.Axle()) {
+			return noSuch
 		}
 	}
-	return Pattern{}, fault.New(fault.Invalid, fmt.Sprintf("There is no layout pattern %q for the %s axle.", id, axle),
-		"Choose one from the list. Nothing was changed.")
+	return nil
 }
 
 func (b *builder) add(stage Stage) { b.sheet.Stages = append(b.sheet.Stages, stage) }

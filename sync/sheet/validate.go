@@ -214,6 +214,9 @@ func (s *Sheet) checkClosure() string {
 		}
 		for _, id := range step.Fit {
 			fitted[id] = true
+			if first := s.Fastener(id).Passes[0]; step.Car == Up && first.Car != Up && first.Car != Anywhere {
+				return fmt.Sprintf("Fastener %q is fitted with the axle up, but its first pass cannot be made there: it needs a snug pass, or the axle could never be lowered.", id)
+			}
 		}
 		if step.Move != "" {
 			up[step.Axle] = step.Move == event.Raise

@@ -113,8 +113,8 @@ func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
 		return j.Pass(ask.Pass.Fastener, ask.Pass.Pass)
 	case ask.Reading != nil:
 		return j.Reading(ask.Reading.Quantity, ask.Reading.Corner, ask.Reading.Purpose)
-	case ask.Fastener != "":
-		return j.LookUp(ask.Fastener)
+	case ask.Spec != (sheet.PassRef{}):
+		return j.LookUp(ask.Spec.Fastener)
 	case step.Move == event.Raise:
 		return &event.CarRaised{Axle: step.Axle}
 	case step.Move == event.Lower:
