@@ -58,7 +58,7 @@ func (p *phone) longJob(n int) {
 	p.t.Helper()
 	p.throttle(1)
 	p.eval(`async (n) => {
-		for (let i = (await host.log.waiting()); i < n; i++) await strutcard.act("note", JSON.stringify({text: "note " + i}));
+		for (let i = (await host.log.waiting()); i < n; i++) await strutcard.act("tool", JSON.stringify({tool: "paint", have: i % 2 ? "yes" : "no"}));
 	}`, n)
 	p.throttle(4)
 }
@@ -71,7 +71,7 @@ func (p *phone) tapToDisk(n int) {
 	for range n {
 		ms := p.eval(`async () => {
 			const start = performance.now();
-			await strutcard.act("note", JSON.stringify({text: "measured"}));
+			await strutcard.act("tool", JSON.stringify({tool: "paint", have: "yes"}));
 			return performance.now() - start + 0.001;
 		}`)
 		times = append(times, ms.(float64))

@@ -86,9 +86,6 @@ func (c *Client) load(ctx context.Context) error {
 	if err := c.loadDevice(ctx); err != nil {
 		return fmt.Errorf("load device: %w", err)
 	}
-	if err := c.loadSheets(ctx); err != nil {
-		return fmt.Errorf("load sheets: %w", err)
-	}
 	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units} {
 		if err := c.loadJSON(ctx, name, into); err != nil {
 			return err
@@ -165,7 +162,7 @@ func (c *Client) openJob(ctx context.Context, id event.JobID) error {
 	c.chain = event.ChainOf(id, c.device, events)
 	c.sheet = nil
 	if opened := c.log.State().Opened; opened != nil {
-		c.sheet = c.findSheet(string(opened.Sheet))
+		c.sheet = c.findSheet(ctx, string(opened.Sheet))
 	}
 	c.view.Job = id
 	return nil

@@ -46,7 +46,7 @@ func render(ctx context.Context, t templ.Component) string {
 func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 	switch c.view.Place {
 	case "new":
-		if s := c.findSheet(c.view.Sheet); s != nil {
+		if s := c.findSheet(ctx, c.view.Sheet); s != nil {
 			return templates.NewJobScreen(c.sheetRow(hold(s)), c.drafts["new.vehicle"]), c.homeBar()
 		}
 	case "own":

@@ -20,6 +20,9 @@ func (c *Client) home(ctx context.Context) templates.Home {
 	for i := len(jobs) - 1; i >= 0; i-- {
 		v.Jobs = append(v.Jobs, c.jobRow(ctx, jobs[i]))
 	}
+	if err := c.listSheets(ctx); err != nil {
+		v.Offline = "The fitting sheets could not be read just now. Close the app fully and open it again."
+	}
 	for _, s := range c.sheets {
 		v.Sheets = append(v.Sheets, c.sheetRow(s))
 	}
@@ -37,7 +40,7 @@ func (c *Client) jobRow(ctx context.Context, id event.JobID) templates.JobRow {
 	if st.Opened != nil {
 		row.Title, row.Vehicle = st.Opened.Title, st.Opened.Vehicle
 		row.State = "in work"
-		if s := c.findSheet(string(st.Opened.Sheet)); s != nil {
+		if s := c.findSheet(ctx, string(st.Opened.Sheet)); s != nil {
 			done, all := guide.New(s, st).Progress()
 			row.State = fmt.Sprintf("%d of %d steps done", done, all)
 		}

@@ -78,9 +78,12 @@ func (c *Client) resync(ctx context.Context, v store.Verdict) error {
 
 // newJob opens a job with the sheet and the car's name.
 func (c *Client) newJob(ctx context.Context, hash, vehicle string) error {
-	s := c.findSheet(hash)
+	s := c.findSheet(ctx, hash)
 	if s == nil {
 		return fault.New(fault.NotFound, "This fitting sheet is not on the phone.", "Sync while there is a signal, then try again.")
+	}
+	if err := c.pinSheet(ctx, s); err != nil {
+		return err
 	}
 	id := event.JobID(newID())
 	c.log, c.sheet = job.NewLog(id), s

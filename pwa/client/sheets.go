@@ -23,34 +23,63 @@ func hold(s *sheet.Sheet) held { return held{Sheet: s, hash: string(s.Hash())} }
 
 func sheetKey(hash string) string { return "sheet." + hash }
 
-// loadSheets reads the sheets on this phone, the newest first; the invented
-// demos are part of the app and stand last.
-func (c *Client) loadSheets(ctx context.Context) error {
-	c.sheets = nil
-	for _, s := range sheet.Demo() {
-		c.sheets = append(c.sheets, hold(s))
+// listSheets reads the sheets to choose from, once, the newest first; the
+// invented demos are part of the app and stand last.
+func (c *Client) listSheets(ctx context.Context) error {
+	if c.sheets != nil {
+		return nil
 	}
 	var hashes []string
 	if err := c.loadJSON(ctx, metaSheets, &hashes); err != nil {
 		return err
 	}
+	var sheets []held
 	for _, hash := range hashes {
-		body, err := c.cfg.Log.Meta(ctx, sheetKey(hash))
+		s, err := c.storedSheet(ctx, hash)
 		if err != nil {
 			return err
 		}
-		s, err := sheet.Decode([]byte(body))
-		if err != nil {
-			continue // damaged on this phone; the next sync fetches it again
-		}
-		if h := hold(s); h.hash == hash {
-			c.sheets = append([]held{h}, c.sheets...)
+		if s != nil {
+			sheets = append([]held{{Sheet: s, hash: hash}}, sheets...)
 		}
 	}
+	for _, s := range sheet.Demo() {
+		sheets = append(sheets, hold(s))
+	}
+	c.sheets = sheets
 	return nil
 }
 
-func (c *Client) findSheet(hash string) *sheet.Sheet {
+// storedSheet reads one sheet from disk; nil when it is not there, or damaged:
+// then the next sync fetches it again.
+func (c *Client) storedSheet(ctx context.Context, hash string) (*sheet.Sheet, error) {
+	body, err := c.cfg.Log.Meta(ctx, sheetKey(hash))
+	if err != nil || body == "" {
+		return nil, err
+	}
+	s, err := sheet.Decode([]byte(body))
+	if err != nil || string(s.Hash()) != hash {
+		return nil, nil
+	}
+	return s, nil
+}
+
+// findSheet returns the sheet with that hash, or nil. A job's own sheet stands
+// on disk by itself, so that opening a job need not read all the others.
+func (c *Client) findSheet(ctx context.Context, hash string) *sheet.Sheet {
+	if s := c.listed(hash); s != nil {
+		return s
+	}
+	if s, err := c.storedSheet(ctx, hash); err == nil && s != nil {
+		return s
+	}
+	if err := c.listSheets(ctx); err != nil {
+		return nil
+	}
+	return c.listed(hash)
+}
+
+func (c *Client) listed(hash string) *sheet.Sheet {
 	for _, s := range c.sheets {
 		if s.hash == hash {
 			return s.Sheet
@@ -59,27 +88,40 @@ func (c *Client) findSheet(hash string) *sheet.Sheet {
 	return nil
 }
 
-// keepSheet stores a sheet for good. The body is written before the list that names it.
+// pinSheet writes a job's sheet to disk: a later version of the app may bring
+// other demos, and the job keeps its own.
+func (c *Client) pinSheet(ctx context.Context, s *sheet.Sheet) error {
+	if err := c.cfg.Log.SetMeta(ctx, sheetKey(string(s.Hash())), string(s.Encode())); err != nil {
+		return notKept(err)
+	}
+	return nil
+}
+
+// keepSheet adds a sheet to those to choose from. The body is written before
+// the list that names it.
 func (c *Client) keepSheet(ctx context.Context, s *sheet.Sheet) error {
-	hash := string(s.Hash())
-	if c.findSheet(hash) != nil {
+	if err := c.listSheets(ctx); err != nil {
+		return notKept(err)
+	}
+	h := hold(s)
+	if c.listed(h.hash) != nil {
 		return nil
 	}
-	if err := c.cfg.Log.SetMeta(ctx, sheetKey(hash), string(s.Encode())); err != nil {
-		return notKept(err)
+	if err := c.pinSheet(ctx, s); err != nil {
+		return err
 	}
 	var hashes []string
 	if err := c.loadJSON(ctx, metaSheets, &hashes); err != nil {
 		return notKept(err)
 	}
-	list, err := json.Marshal(append(hashes, hash))
+	list, err := json.Marshal(append(hashes, h.hash))
 	if err != nil {
 		return notKept(err)
 	}
 	if err := c.cfg.Log.SetMeta(ctx, metaSheets, string(list)); err != nil {
 		return notKept(err)
 	}
-	c.sheets = append([]held{hold(s)}, c.sheets...)
+	c.sheets = append([]held{h}, c.sheets...)
 	return nil
 }
 

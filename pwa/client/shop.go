@@ -140,8 +140,12 @@ func (c *Client) swapSheets(ctx context.Context, token string) error {
 		}
 	}
 	c.mu.Lock()
+	err := c.listSheets(ctx)
 	sheets := append([]held{}, c.sheets...)
 	c.mu.Unlock()
+	if err != nil {
+		return fmt.Errorf("read sheets: %w", err)
+	}
 	for _, s := range sheets {
 		if !s.Own || there[s.hash] {
 			continue
@@ -155,7 +159,7 @@ func (c *Client) swapSheets(ctx context.Context, token string) error {
 
 func (c *Client) fetchSheet(ctx context.Context, token, hash string) error {
 	c.mu.Lock()
-	known := c.findSheet(hash) != nil
+	known := c.findSheet(ctx, hash) != nil
 	c.mu.Unlock()
 	if known {
 		return nil

@@ -170,3 +170,41 @@ type brokenStore struct{ store.Store }
 func (brokenStore) Append(context.Context, string, []event.Event) ([]store.Verdict, error) {
 	return nil, errDisk
 }
+
+// TestServeFitsOneReply: what one reply may carry is bounded in bytes, and the
+// rest follows.
+func TestServeFitsOneReply(t *testing.T) {
+	ctx := context.Background()
+	s := store.NewMemory(time.Now)
+	device, jobID := storetest.NewID[event.DeviceID](), storetest.NewID[event.JobID]()
+	chain := event.Chain{Job: jobID, Device: device}
+	const count = 300
+	for range count {
+		e, err := chain.Seal(storetest.NewID[event.ID](), time.UnixMilli(1), &event.NoteAdded{Text: strings.Repeat("x", 4000)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		chain = chain.See(e)
+		if _, err := s.Append(ctx, "", []event.Event{e}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, cursor := 0, int64(0)
+	for more := true; more; {
+		reply, err := exchange.Serve(ctx, s, "e", "", exchange.Installer, store.Scope{}, 1, exchange.Request{Epoch: "e", Device: device, Cursor: cursor})
+		if err != nil {
+			t.Fatal(err)
+		}
+		size := 0
+		for _, r := range reply.Events {
+			size += len(r.Event.Line())
+		}
+		if size > exchange.MaxBytes {
+			t.Fatalf("one reply carries %d bytes of events, more than %d", size, exchange.MaxBytes)
+		}
+		got, cursor, more = got+len(reply.Events), reply.Cursor, reply.More
+	}
+	if got != count {
+		t.Errorf("%d events came, want %d", got, count)
+	}
+}

@@ -82,6 +82,7 @@ func TestErrValidate(t *testing.T) {
 		"never fitted":      {func(s *sheet.Sheet) { step(s, "arm_close_RL").Fit = step(s, "arm_close_RL").Fit[1:] }, "No step fits"},
 		"never final":       {func(s *sheet.Sheet) { step(s, "finals_RL").Passes = step(s, "finals_RL").Passes[1:] }, "No step makes pass"},
 		"never lowered":     {func(s *sheet.Sheet) { step(s, "lower_step_rear").Move = ""; step(s, "first_drive").Drive = false }, "never lowered"},
+		"held up for ever":  {func(s *sheet.Sheet) { arm(s).Passes[0].Car = sheet.AtRide }, "could never be lowered"},
 		"drives in the air": {func(s *sheet.Sheet) { step(s, "lower_step_front").Move = "" }, "drives while an axle is still up"},
 	}
 	for name, test := range tests {
