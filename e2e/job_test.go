@@ -141,7 +141,7 @@ func compare(t *testing.T, p *phone, shop *shopServer) {
 func readByShop(t *testing.T, p *phone, shop *shopServer) {
 	t.Helper()
 	desk := shop.staff()
-	body, err := desk.InnerText("body")
+	body, err := desk.Locator("body").InnerText()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +154,7 @@ func readByShop(t *testing.T, p *phone, shop *shopServer) {
 	if err := desk.WaitForURL("**/shop/jobs/**"); err != nil {
 		t.Fatal(err)
 	}
-	if body, err = desk.InnerText("body"); err != nil {
+	if body, err = desk.Locator("body").InnerText(); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"was released by the installer", "Lower arm to subframe, inner", "final", "Ride height", "Camber", "demo value, not for a real car"} {
