@@ -27,9 +27,6 @@ func (v *checkVerb) Run() error {
 		part{"go vet", func() error { return run(nil, "go", "vet", "./...") }},
 		part{"go vet for js/wasm", func() error { return run(wasm, "go", append([]string{"vet"}, phone...)...) }},
 		part{"staticcheck", func() error { return run(nil, "go", "tool", "staticcheck", "./...") }},
-		part{"staticcheck for js/wasm", func() error {
-			return run(wasm, "go", append([]string{"run", "honnef.co/go/tools/cmd/staticcheck"}, phone...)...)
-		}},
 		part{"scripts parse", scriptsParse},
 	)
 }
