@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"net/http"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -172,11 +173,11 @@ func TestErrSyncNotJSON(t *testing.T) {
 
 // A lost reply is the commonest fault of a phone in a garage.
 func TestSyncAfterLostReply(t *testing.T) {
-	lose := false
+	var lose atomic.Bool
 	y := open(t, func(cfg *server.Config) {
 		cfg.Wrap = func(next http.Handler) http.Handler {
 			return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-				if lose {
+				if lose.Load() {
 					next.ServeHTTP(&deaf{header: http.Header{}}, r)
 					panic(http.ErrAbortHandler)
 				}
@@ -186,7 +187,7 @@ func TestSyncAfterLostReply(t *testing.T) {
 	})
 	p := y.joined()
 	lines := notes(t, p.device, 2)
-	lose = true
+	lose.Store(true)
 	req, err := http.NewRequest("POST", at(y.srv)+"/api/v1/sync", strings.NewReader(
 		`{"nonce":"n","device":"`+string(p.device)+`","events":[`+strings.Join(lines, ",")+`]}`))
 	if err != nil {
@@ -197,7 +198,7 @@ func TestSyncAfterLostReply(t *testing.T) {
 		_ = res.Body.Close()
 		t.Fatal("the reply was not lost")
 	}
-	lose = false
+	lose.Store(false)
 	if got := outcomes(p.sync(lines...)); !same(got, store.Duplicate, store.Duplicate) {
 		t.Errorf("after a lost reply: %v, want duplicates", got)
 	}
