@@ -92,7 +92,23 @@ func (g Guide) allowRaise(axle event.Axle) error {
 	if g.State.Axles[axle].Up {
 		return refuse(fmt.Sprintf("The %s axle is already up.", axle), "Go on with the work, or lower it.")
 	}
+	if loose := g.wheelsNotFinal(axle); len(loose) > 0 {
+		return refuseAll("Do not lift: the car would stand on wheels that are not tight.", loose, "Leave it on the ground and make those wheel nuts final first.")
+	}
 	return g.allowMove(axle, event.Raise)
+}
+
+// wheelsNotFinal lists the wheel nuts of the axle that stays down which are not
+// yet at their final torque. A last round still to come does not count.
+func (g Guide) wheelsNotFinal(raised event.Axle) []Blocker {
+	var out []Blocker
+	for _, item := range g.NotFinal() {
+		f := item.Fastener
+		if f.Wheel && f.Corner.Axle() != raised && !g.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: f.Final().ID}) {
+			out = append(out, Blocker{Text: g.place(f.ID) + " are " + item.Phase.Words() + ".", Fastener: f.ID})
+		}
+	}
+	return out
 }
 
 func (g Guide) allowLower(axle event.Axle) error {
@@ -269,10 +285,15 @@ func (g Guide) allowSkip(id event.StepID) error {
 		return err
 	}
 	step := g.Sheet.Step(id)
-	if step.Move != "" || step.Drive || step.Hold || step.Settle {
+	if step.Move != "" || step.Drive || step.Hold || step.Settle || g.holdsWheel(step) {
 		return refuse("This step cannot be skipped.", "Stop here if it cannot be done, and ask someone competent.")
 	}
 	return nil
+}
+
+// holdsWheel reports whether the step fits or tightens road wheels.
+func (g Guide) holdsWheel(step *sheet.Step) bool {
+	return slices.ContainsFunc(step.Passes, func(ref sheet.PassRef) bool { return g.Sheet.Fastener(ref.Fastener).Wheel })
 }
 
 func (g Guide) allowRelease(id event.StepID) error {
