@@ -4,12 +4,13 @@ package templates
 
 // Strip is the line that is always at the top.
 type Strip struct {
-	Car     string // where the car is
-	Up      bool   // an axle is up: the hazard band
-	Loose   string // what is not final, in words; "" when nothing is
-	Sync    string // quiet: what waits to sync
-	Warning string // loud: not saved, memory only, second tab
-	Job     bool   // a job is open
+	Car      string // where the car is
+	Up       bool   // an axle is up: the hazard band
+	Loose    string // what is not final, in words; "" when nothing is
+	Sync     string // quiet: what waits to sync
+	Warning  string // loud: not saved, memory only, second tab
+	Job      bool   // a job is open
+	Invented bool   // the sheet is a demo: its values are for no real car
 }
 
 // Button is something to press.

@@ -19,7 +19,7 @@ func init() {
 		"own_form": goTo("own"), "make_own": makeOwn,
 		"work": goWork, "steps": goTo("steps"), "go": goStep, "tally": goTo("tally"), "measure": goTo("measure"), "card": goTo("card"), "sync_screen": goTo("sync"),
 		"take": goReading, "try_camber": goTry,
-		"count": countPart, "tool": listTool, "answer": answer, "override": override, "move": move,
+		"count": countPart, "tool": listTool, "answer": answer, "ask_again": askAgain, "override": override, "move": move,
 		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
 		"reading": takeReading, "adjust": adjust,
 		"begin": begin, "done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,

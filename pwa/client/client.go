@@ -61,6 +61,7 @@ type view struct {
 	Quantity event.Quantity `json:"quantity,omitempty"`
 	Corner   event.Corner   `json:"corner,omitempty"`
 	Invite   string         `json:"invite,omitempty"`
+	Again    event.CheckID  `json:"-"` // the stop that was said to be made safe
 }
 
 // New returns a client that has read nothing yet.

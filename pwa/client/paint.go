@@ -134,6 +134,10 @@ func (c *Client) strip() templates.Strip {
 	s.Up = c.log.State().Up()
 	s.Car = carWords(c.log.State().Axles[event.Front].Up, c.log.State().Axles[event.Rear].Up)
 	if g, ok := c.guide(); ok {
+		s.Invented = c.sheet.Invented
+		if axle := g.Lifting(); axle != "" {
+			s.Up, s.Car = true, capital(string(axle))+" being raised"
+		}
 		if n := len(g.NotFinal()); n > 0 {
 			s.Loose = fmt.Sprintf("%d not final", n)
 		}

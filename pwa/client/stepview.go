@@ -111,6 +111,8 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 		return c.partAsk(a), nil
 	case a.Tool != "":
 		return c.toolAsk(a), nil
+	case a.Check != "" && c.stopped(step, g) != nil:
+		return c.stopped(step, g), []templates.Button{{Do: "ask_again", Label: "Made safe: ask every check again", Args: map[string]string{"step": string(step.ID)}}}
 	case a.Check != "":
 		return c.checkAsk(step, g, a), []templates.Button{
 			button("answer", "Yes", true, "check", string(a.Check), "answer", "yes"),
@@ -164,12 +166,19 @@ func (c *Client) checkAsk(step *sheet.Step, g guide.Guide, a guide.Ask) *templat
 		ask.Why, ask.Must = check.Why, check.Must
 		if g.State.Axles[step.Axle].Answers[step.Move][check.ID].Answer == event.No {
 			ask.Override = !check.Must
-			if check.Stop != "" {
-				ask.Why = "Stop. " + check.Stop
-			}
 		}
 	}
 	return ask
+}
+
+// stopped is the stop after a "no" to a must-check. It stands alone until the
+// person says that it was made safe; a restart of the app shows it again.
+func (c *Client) stopped(step *sheet.Step, g guide.Guide) *templates.Ask {
+	check, fresh := g.Stopped(step.Axle, step.Move)
+	if !fresh || c.view.Again == check.ID {
+		return nil
+	}
+	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: check.Stop}
 }
 
 func (c *Client) fitAsk(a guide.Ask) *templates.Ask {

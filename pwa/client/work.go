@@ -92,7 +92,20 @@ func answer(c *Client, ctx context.Context, args map[string]string) error {
 	if err != nil {
 		return err
 	}
+	c.view.Again = ""
 	return c.record(ctx, &event.CheckAnswered{Axle: step.Axle, Move: step.Move, Check: event.CheckID(args["check"]), Answer: event.Answer(args["answer"])})
+}
+
+// askAgain leaves the stop and asks every check of the move from the first.
+func askAgain(c *Client, _ context.Context, _ map[string]string) error {
+	step, g, err := c.wantStep()
+	if err != nil {
+		return err
+	}
+	if check, _ := g.Stopped(step.Axle, step.Move); check != nil {
+		c.view.Again = check.ID
+	}
+	return nil
 }
 
 func override(c *Client, ctx context.Context, args map[string]string) error {

@@ -128,6 +128,9 @@ func (g Guide) allowLower(axle event.Axle) error {
 }
 
 func (g Guide) allowMove(axle event.Axle, move event.Move) error {
+	if stopped, _ := g.Stopped(axle, move); stopped != nil {
+		return refuse("Answered with no: "+stopped.Ask, stopped.Stop+" Then answer every check again.")
+	}
 	for _, c := range g.Sheet.ChecksFor(axle, move) {
 		if !g.answered(axle, c) {
 			hint := c.Stop

@@ -32,6 +32,9 @@ func TestChecksComeInOrder(t *testing.T) {
 		blocked(t, j.Try(&event.CarRaised{Axle: event.Front}), c.Ask, c.Stop)
 		if c.Must {
 			blocked(t, j.Try(answer(event.Front, event.Raise, c.ID, event.Override)), "no way round")
+			for _, again := range checks[:i] {
+				j.Do(answer(event.Front, event.Raise, again.ID, event.Yes))
+			}
 			j.Do(answer(event.Front, event.Raise, c.ID, event.Yes))
 		} else {
 			j.Do(answer(event.Front, event.Raise, c.ID, event.Override))

@@ -181,14 +181,52 @@ func (g Guide) moved(step *sheet.Step) bool {
 	return lifted && !g.State.Axles[step.Axle].Up
 }
 
+// answered reports whether a check lets the move go on. A "no" to a must-check
+// ends that attempt: every answer given before it counts no more.
 func (g Guide) answered(axle event.Axle, c sheet.Check) bool {
-	switch g.State.Axles[axle].Answers[c.Move][c.ID].Answer {
+	a := g.State.Axles[axle].Answers[c.Move][c.ID]
+	if stopped, _ := g.Stopped(axle, c.Move); stopped != nil && a.N < g.State.Axles[axle].Answers[c.Move][stopped.ID].N {
+		return false
+	}
+	switch a.Answer {
 	case event.Yes:
 		return true
 	case event.Override:
 		return !c.Must
 	}
 	return false
+}
+
+// Stopped returns the must-check whose "no" ended the attempt, or nil; fresh
+// tells that nothing was answered since.
+func (g Guide) Stopped(axle event.Axle, move event.Move) (check *sheet.Check, fresh bool) {
+	answers := g.State.Axles[axle].Answers[move]
+	checks := g.Sheet.ChecksFor(axle, move)
+	for i := range checks {
+		if checks[i].Must && answers[checks[i].ID].Answer == event.No && (check == nil || answers[checks[i].ID].N > answers[check.ID].N) {
+			check = &checks[i]
+		}
+	}
+	if check == nil {
+		return nil, false
+	}
+	for _, a := range answers {
+		if a.N > answers[check.ID].N {
+			return check, false
+		}
+	}
+	return check, true
+}
+
+// Lifting returns the axle whose raising has begun to be asked but is not
+// recorded: it may be in the air already. It is "" when there is none.
+func (g Guide) Lifting() event.Axle {
+	for _, axle := range event.Axles {
+		if !g.State.Axles[axle].Up && len(g.State.Axles[axle].Answers[event.Raise]) > 0 {
+			return axle
+		}
+	}
+	return ""
 }
 
 // has reports whether a reading is there and still holds.
