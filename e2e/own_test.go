@@ -41,6 +41,7 @@ func TestNoShop(t *testing.T) {
 	t.Run("ErrNotANumber", func(t *testing.T) {
 		p.fill("#f-value", "a lot")
 		p.fill("#f-source", "workshop manual, page 12")
+		p.chooseUnit()
 		p.tap("#spec-form .action")
 		if got := p.text("#r-sheet"); got == "" {
 			t.Error("a torque that is no number gave no message")
@@ -49,10 +50,23 @@ func TestNoShop(t *testing.T) {
 			t.Errorf("the half-typed value was lost: %q", got)
 		}
 	})
+	t.Run("ErrNoUnit", func(t *testing.T) {
+		p.fill("#f-value", "110")
+		if _, err := p.page.Locator("#f-unit").SelectOption(values("")); err != nil {
+			t.Fatal(err)
+		}
+		p.tap("#spec-form .action")
+		p.says("The torque has no unit.")
+	})
+	p.chooseUnit()
 	first := p.text("#spec-form .question")
 	p.fill("#f-value", "110")
 	p.fill("#f-source", "workshop manual, page 12")
 	p.tap("#spec-form .action")
+	if got := p.text("#spec-form .caution"); !strings.Contains(got, "110 N·m is 81.1 lbf·ft") {
+		t.Errorf("the torque is not read back in both units: %q", got)
+	}
+	p.tap("#spec-form button[value=yes]")
 	if got := p.text("#spec-form .question"); got == first {
 		t.Errorf("after recording it the app still asks for %q: %s", first, p.text("body"))
 	}
@@ -72,5 +86,12 @@ func (p *phone) says(want string) {
 	p.t.Helper()
 	if got := p.text("#r-sheet"); !strings.Contains(got, want) {
 		p.t.Errorf("the message is %q, want %q", got, want)
+	}
+}
+
+func (p *phone) chooseUnit() {
+	p.t.Helper()
+	if _, err := p.page.Locator("#f-unit").SelectOption(values("N·m")); err != nil {
+		p.t.Fatal(err)
 	}
 }

@@ -48,6 +48,11 @@ var scenes = []struct {
 		p.wait(`() => document.querySelector(".result svg")`)
 	}},
 	{"check", `section.step[data-step=raise_step_front] .ask.check`, nil},
+	{"lifting", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, nil},
+	{"stop", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, func(p *phone) {
+		p.tap(`#r-bar button[data-answer=no]`)
+		p.wait(`() => document.querySelector(".ask.stop")`)
+	}},
 	{"loosen", `section.step[data-step=free_FL] .ask.loosen`, nil},
 	{"torque", `section.step[data-step=strut_in_FL] .torque .number`, nil},
 	{"wheel-nuts", `section.step[data-step=nuts_front] .torque .star`, nil},

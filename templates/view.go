@@ -107,6 +107,7 @@ type Ask struct {
 type PartForm struct {
 	ID, Name string
 	Count    int64
+	Again    string // why it is asked once more
 }
 
 // ToolForm asks for one tool.

@@ -146,15 +146,25 @@ func moveLabel(step *sheet.Step) string {
 func (c *Client) partAsk(a guide.Ask) *templates.Ask {
 	for _, p := range c.sheet.Parts {
 		if p.ID == a.Part {
-			return &templates.Ask{Kind: "part", Text: a.Text, Part: &templates.PartForm{ID: string(p.ID), Name: p.Name, Count: p.Count}}
+			return &templates.Ask{Kind: "part", Text: a.Text, Part: &templates.PartForm{ID: string(p.ID), Name: p.Name, Count: p.Count, Again: c.again(a)}}
 		}
 	}
 	return nil
 }
 
+// again says why a part or tool that was answered is asked once more.
+func (c *Client) again(a guide.Ask) string {
+	_, counted := c.log.State().Parts[a.Part]
+	_, listed := c.log.State().Tools[a.Tool]
+	if counted || listed {
+		return "Recorded, but not enough to go on. " + a.Text
+	}
+	return ""
+}
+
 func (c *Client) toolAsk(a guide.Ask) *templates.Ask {
 	t := c.sheet.Tool(a.Tool)
-	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: t.Why, Must: t.Must, Unit: c.units.torqueName()}}
+	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: pick(c.again(a), t.Why), Must: t.Must, Unit: c.units.torqueName()}}
 }
 
 func (c *Client) checkAsk(step *sheet.Step, g guide.Guide, a guide.Ask) *templates.Ask {

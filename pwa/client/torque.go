@@ -47,16 +47,17 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 
 func (c *Client) specForm(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templates.SpecForm {
 	form := &templates.SpecForm{Fastener: string(f.ID), Pass: string(p.ID), Place: f.Place + ", " + f.Corner.Words(),
-		Unit: c.units.torqueName(), Units: torqueUnits()}
+		Unit: c.drafts["spec.unit"], Units: torqueUnits()}
 	if spec, known := g.Spec(f, p); known && spec.GivenN > 0 {
 		form.Value, form.Source, form.Question = c.units.torqueFigure(spec.TorqueCNM), spec.Source, spec.Questioned
+		form.Unit = pick(form.Unit, c.units.torqueName())
 	}
 	return form
 }
 
 // giveSpec records a torque that was looked up, with its source. What looks
-// implausible is recorded as a question that the person must settle. The same
-// torque usually holds at the other corner: it is offered, never assumed.
+// implausible, or cannot be judged, is recorded as a question that the person
+// must settle: until then there is no final pass.
 func giveSpec(c *Client, ctx context.Context, args map[string]string) error {
 	f := c.findFastener(args["fastener"])
 	if f == nil {
@@ -77,11 +78,9 @@ func giveSpec(c *Client, ctx context.Context, args map[string]string) error {
 	if err := c.record(ctx, p); err != nil {
 		return err
 	}
-	keep := []string{"spec.value"}
-	if p.Questioned != "" && !p.Confirmed {
-		keep = nil
+	if p.Questioned == "" || p.Confirmed { // until then the value stands as it was typed
+		c.dropDrafts(ctx, "spec.value", "spec.source", "spec.unit")
 	}
-	c.dropDrafts(ctx, keep...)
 	return nil
 }
 

@@ -38,7 +38,7 @@ var torqueUnitNames = map[string]quantity.TorqueUnit{
 }
 
 func torqueUnits() []templates.Choice {
-	var out []templates.Choice
+	out := []templates.Choice{{Value: "", Label: "Choose the unit that the page gives"}}
 	for _, name := range []string{"N·m", "lbf·ft", "lbf·in", "kgf·m"} {
 		out = append(out, templates.Choice{Value: name, Label: name})
 	}
@@ -125,9 +125,16 @@ func resolutionU95(um int64) int64 {
 	return (2 * measure.Resolution(quantity.LengthFromUM(um))).UM()
 }
 
-// question asks about a torque that looks implausible for its thread; "" when it does not.
+// question asks about a torque that looks implausible for its thread. Where the
+// thread is not known nothing can judge the number, so the person reads it back
+// in two units. It is "" when there is nothing to ask.
 func question(thread string, cnm int64) string {
-	return torque.Question(thread, quantity.TorqueFromCNM(cnm))
+	t := quantity.TorqueFromCNM(cnm)
+	if torque.Known(thread) {
+		return torque.Question(thread, t)
+	}
+	return fmt.Sprintf("Nothing here can check this number: %s is %s. Read both against the page.",
+		quantity.FormatTorque(t, quantity.NewtonMetre), quantity.FormatTorque(t, quantity.PoundFoot))
 }
 
 // computeCamber is the level and the ruler.

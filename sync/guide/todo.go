@@ -123,6 +123,8 @@ func (g Guide) kitTodo() []Ask {
 			out = append(out, Ask{Text: "No lift without it: " + t.Name, Tool: t.ID})
 		case t.Kind == sheet.TorqueWrench && got.Have && got.HighCNM == 0:
 			out = append(out, Ask{Text: "Give its usable range: " + t.Name, Tool: t.ID})
+		case (t.Kind == sheet.Jack || t.Kind == sheet.Stands) && got.Have && got.RatingG < g.leastRating():
+			out = append(out, Ask{Text: ratingWords(t, got.RatingG, g.leastRating()), Tool: t.ID})
 		}
 	}
 	if len(out) > 0 {
@@ -133,6 +135,22 @@ func (g Guide) kitTodo() []Ask {
 		out = append(out, Ask{Text: fmt.Sprintf("No wrench here covers %s: %s. Borrow one, or correct the ranges.", g.place(f.ID), newtonMetres(spec.TorqueCNM))})
 	}
 	return out
+}
+
+// leastRating is the mass that the jack, and each stand by itself, must at least
+// be marked for: half the car, or 500 kg where its mass is not known. It only
+// finds what is hopeless or mistyped (common practice, no source); whether the
+// equipment is enough is the maker's word and the lift check's.
+func (g Guide) leastRating() int64 {
+	const unknown = 500_000
+	return max(unknown, g.Sheet.Vehicle.MassG/2)
+}
+
+func ratingWords(t sheet.Tool, got, least int64) string {
+	if got == 0 {
+		return "Give the marked rating of one piece, in kg: " + t.Name
+	}
+	return fmt.Sprintf("%s: %d kg is recorded for one piece, less than %d kg. Read the plate again. Do not lift with weaker equipment", t.Name, got/1000, least/1000)
 }
 
 // specTodo asks for every torque and angle that is not known or is questioned.
