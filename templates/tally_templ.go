@@ -233,6 +233,12 @@ func tallyRows(corners []CornerRows) templ.Component {
 						return templ_7745c5c3_Err
 					}
 				}
+				if r.Now != nil {
+					templ_7745c5c3_Err = ButtonOf(*r.Now, 0).Render(ctx, templ_7745c5c3_Buffer)
+					if templ_7745c5c3_Err != nil {
+						return templ_7745c5c3_Err
+					}
+				}
 				if r.Mark {
 					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "<button type=\"button\" class=\"second\" data-do=\"mark\" data-fastener=\"")
 					if templ_7745c5c3_Err != nil {
@@ -241,7 +247,7 @@ func tallyRows(corners []CornerRows) templ.Component {
 					var templ_7745c5c3_Var12 string
 					templ_7745c5c3_Var12, templ_7745c5c3_Err = templruntime.NewAttributeExpression(r.ID).Resolve(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/tally.templ`, Line: 35, Col: 78}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/tally.templ`, Line: 38, Col: 78}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var12)
 					if templ_7745c5c3_Err != nil {

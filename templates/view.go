@@ -211,7 +211,8 @@ type TallyRow struct {
 	ID, Place, Phase, Words string
 	Figure                  string
 	Reason                  string
-	Mark                    bool // may be marked now
+	Mark                    bool    // may be marked now
+	Now                     *Button // wheel nuts: what makes them tight from here
 }
 
 // Measure is the place for readings.

@@ -3,6 +3,7 @@ package client
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -97,7 +98,30 @@ func (c *Client) tallyRow(g guide.Guide, item guide.Item) templates.TallyRow {
 	if spec, ok := g.Spec(item.Fastener, item.Fastener.Final()); ok {
 		row.Figure = c.units.torqueWords(spec.TorqueCNM)
 	}
+	row.Now = c.wheelButton(g, item)
 	return row
+}
+
+// wheelButton lets wheel nuts be made tight from the tally, whatever the steps
+// say: a car must never stand on loose wheels for want of a screen.
+func (c *Client) wheelButton(g guide.Guide, item guide.Item) *templates.Button {
+	f := item.Fastener
+	if !f.Wheel || item.Clear {
+		return nil
+	}
+	if item.Next == nil {
+		fitted := &event.FastenerFitted{Fastener: f.ID}
+		if g.Allow(fitted) != nil {
+			return nil
+		}
+		return &templates.Button{Do: "fit", Label: "Wheel is on: nuts run up by hand", Args: map[string]string{"fastener": string(f.ID), "renewed": "no"}}
+	}
+	if g.Allow(c.passPayload(g, f, item.Next)) != nil {
+		return nil
+	}
+	spec, _ := g.Spec(f, item.Next)
+	return &templates.Button{Do: "pass", Label: passLabel(f, item.Next, c.torque(g, f, item.Next)),
+		Args: map[string]string{"fastener": string(f.ID), "pass": string(item.Next.ID), "shown": strconv.FormatInt(spec.TorqueCNM, 10)}}
 }
 
 func plural(n int, one, many string) string {

@@ -288,8 +288,11 @@ func (c *Client) checkRows(step *sheet.Step, g guide.Guide, todo []guide.Ask) []
 	var rows []templates.AskRow
 	for _, check := range c.sheet.ChecksFor(step.Axle, step.Move) {
 		a := g.State.Axles[step.Axle].Answers[step.Move][check.ID]
-		row := templates.AskRow{Text: check.Ask, Done: a.Answer == event.Yes || a.Answer == event.Override,
+		row := templates.AskRow{Text: check.Ask, Done: g.Answered(step.Axle, check),
 			Now: len(todo) > 0 && todo[0].Check == check.ID}
+		if a.Answer == event.No {
+			row.Note = "Answered no"
+		}
 		if a.Answer == event.Override {
 			row.Note = "Passed over: " + a.Reason
 		}

@@ -73,7 +73,7 @@ func (g Guide) allowAnswer(p *event.CheckAnswered) error {
 		return refuse("This check has no way round.", "Stop, make it safe, and ask someone competent.")
 	}
 	for _, before := range checks[:i] {
-		if !g.answered(p.Axle, before) {
+		if !g.Answered(p.Axle, before) {
 			return refuse("Another check comes first: "+before.Ask, "Answer the checks one by one, in order.")
 		}
 	}
@@ -132,7 +132,7 @@ func (g Guide) allowMove(axle event.Axle, move event.Move) error {
 		return refuse("Answered with no: "+stopped.Ask, stopped.Stop+" Then answer every check again.")
 	}
 	for _, c := range g.Sheet.ChecksFor(axle, move) {
-		if !g.answered(axle, c) {
+		if !g.Answered(axle, c) {
 			hint := c.Stop
 			if hint == "" {
 				hint = "Answer it first."
@@ -167,6 +167,9 @@ func (g Guide) allowWork(id event.FastenerID, verb string, belongs func(*sheet.S
 	if f == nil {
 		return refuse("This sheet has no such fastener.", "Go back to the step.")
 	}
+	if f.Wheel && verb == "fit" && g.State.Fasteners[id].LoosenedN > 0 {
+		return nil // its nuts may always be run up again where the wheel stands
+	}
 	for _, step := range g.Sheet.Steps() {
 		if belongs(step) {
 			if reason := g.carReason(step.Car, f.Corner.Axle()); reason != "" {
@@ -174,7 +177,13 @@ func (g Guide) allowWork(id event.FastenerID, verb string, belongs func(*sheet.S
 			}
 		}
 	}
-	return g.stepOpen(belongs, verb+" it")
+	if err := g.stepOpen(belongs, verb+" it"); err != nil {
+		return err
+	}
+	if loose := g.wheelsNotFinal(f.Corner.Axle()); f.Wheel && verb == "loosen" && len(loose) > 0 {
+		return refuseAll("Not while the other wheels are not tight.", loose, "Make those wheel nuts final first.")
+	}
+	return nil
 }
 
 // allowPass is the heart of the tally: the right order, the right state of the

@@ -180,7 +180,7 @@ func (g Guide) moveTodo(step *sheet.Step) []Ask {
 		return nil
 	}
 	for _, c := range g.Sheet.ChecksFor(step.Axle, step.Move) {
-		if !g.answered(step.Axle, c) {
+		if !g.Answered(step.Axle, c) {
 			return []Ask{{Text: c.Ask, Check: c.ID}}
 		}
 	}
@@ -199,9 +199,9 @@ func (g Guide) moved(step *sheet.Step) bool {
 	return lifted && !g.State.Axles[step.Axle].Up
 }
 
-// answered reports whether a check lets the move go on. A "no" to a must-check
+// Answered reports whether a check lets the move go on. A "no" to a must-check
 // ends that attempt: every answer given before it counts no more.
-func (g Guide) answered(axle event.Axle, c sheet.Check) bool {
+func (g Guide) Answered(axle event.Axle, c sheet.Check) bool {
 	a := g.State.Axles[axle].Answers[c.Move][c.ID]
 	if stopped, _ := g.Stopped(axle, c.Move); stopped != nil && a.N < g.State.Axles[axle].Answers[c.Move][stopped.ID].N {
 		return false

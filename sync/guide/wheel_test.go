@@ -29,3 +29,20 @@ func TestWheelsCarryTheLift(t *testing.T) {
 		t.Errorf("raising the rear on a loose front wheel = %v, want blocked", err)
 	}
 }
+
+// TestLooseWheelsHaveAWayOn: nuts that were cracked are made tight again on the
+// ground, and never at both axles at once are they loose.
+func TestLooseWheelsHaveAWayOn(t *testing.T) {
+	j := guidetest.New(t, sheet.Demo()[0])
+	j.Until("raise_step_front") // the front nuts are cracked, the car is down
+	j.Do(&event.FastenerFitted{Fastener: "wheel_nuts_FL"})
+	for _, pass := range []event.PassID{"snug", "half", "final"} {
+		j.Do(j.Pass("wheel_nuts_FL", pass))
+	}
+	j = guidetest.New(t, sheet.Demo()[0])
+	j.Until("crack_rear")
+	j.Force(&event.FastenerLoosened{Fastener: "wheel_nuts_FR"})
+	if err := j.Guide().Allow(&event.FastenerLoosened{Fastener: "wheel_nuts_RL"}); !fault.Is(err, fault.Blocked) {
+		t.Errorf("cracking the rear nuts while a front wheel is loose = %v, want blocked", err)
+	}
+}
