@@ -4,10 +4,11 @@
 // # Types
 //
 // Angle, Length, Torque, Force, Mass and Ratio are float64 underneath, in
-// radians, metres, newton metres, newtons, kilograms and one. They do not mix
-// by accident: a Length cannot be passed for a Torque. Build them with the
-// constructors (Degrees, Millimetres, PoundFeet …), read them with the methods
-// of the same name.
+// radians, metres, newton metres, newtons, kilograms and one; so are Area,
+// Pressure, Stiffness, Temperature, Frequency, Damping, Acceleration and Turns,
+// in the SI unit that each names. They do not mix by accident: a Length cannot
+// be passed for a Torque. Build them with the constructors (Degrees,
+// Millimetres, PoundFeet …), read them with the methods of the same name.
 //
 // # Units
 //
@@ -34,5 +35,6 @@ package quantity
 
 // Quantity is any of the named types.
 type Quantity interface {
-	Angle | Length | Torque | Force | Mass | Ratio
+	Angle | Length | Torque | Force | Mass | Ratio |
+		Area | Pressure | Stiffness | Temperature | Frequency | Damping | Acceleration | Turns
 }

@@ -9,3 +9,15 @@ func Percent(v float64) Ratio { return Ratio(v / 100) }
 func (r Ratio) Percent() float64 { return float64(r) * 100 }
 
 func (r Ratio) String() string { return figure(r.Percent(), 1) + " %" }
+
+// PercentOf reads a number of per cent, not below zero.
+func PercentOf(text string) (Ratio, error) {
+	v, t, err := bare(text, true)
+	if err != nil {
+		return 0, err
+	}
+	if err := t.notNegative("A share"); err != nil {
+		return 0, err
+	}
+	return Percent(v), nil
+}
