@@ -41,10 +41,10 @@ var scenes = []struct {
 	{"camber", `#reading-form input[name=quantity][value=camber]`, func(p *phone) {
 		p.fill("#f-gap", "11")
 		p.fill("#f-span", "412")
-		p.fill("#f-resolution", "0.5")
-		if err := p.page.Locator(`#reading-form input[name=gap_at][value=top]`).Check(); err != nil {
-			p.t.Fatal(err)
-		}
+		p.fill("#f-mark", "0.5")
+		p.fill("#f-span_mark", "1")
+		p.choose("gap_at", "top")
+		p.choose("along", "rim")
 		p.wait(`() => document.querySelector(".result svg")`)
 	}},
 	{"check", `section.step[data-step=raise_step_front] .ask.check`, nil},

@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"context"
+	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
@@ -67,28 +68,43 @@ func (p *phone) tool() {
 
 func (p *phone) reading() {
 	p.t.Helper()
-	quantity, corner := p.value("#reading-form input[name=quantity]"), p.value("#reading-form input[name=corner]")
+	quantity, place := p.value("#reading-form input[name=quantity]"), p.value("#reading-form input[name=place]")
 	purpose := p.value("#reading-form input[name=purpose]")
-	if quantity == "ride_height" {
-		height := map[byte]string{'F': "355", 'R': "350"}[corner[0]]
+	switch quantity {
+	case "total_toe":
+		p.fill("#f-rear", "1482")
+		p.fill("#f-front", "1480")
+		p.fill("#f-diameter", "600")
+		p.fill("#f-mark", "1")
+		p.fill("#f-diameter_mark", "1")
+	case "ride_height":
+		height := map[byte]string{'F': "355", 'R': "350"}[place[0]]
 		if purpose == "before" {
 			height = "383.5"
 		}
-		p.fill("#f-value", height)
-		p.fill("#f-resolution", "1")
-	} else {
-		gap := map[byte]string{'F': "11", 'R': "9"}[corner[0]]
+		p.fill("#f-height", height)
+		p.fill("#f-mark", "1")
+	default:
+		gap := map[byte]string{'F': "11", 'R': "9"}[place[0]]
 		if purpose == "before" {
 			gap = "4"
 		}
 		p.fill("#f-gap", gap)
 		p.fill("#f-span", "412")
-		p.fill("#f-resolution", "0.5")
-		if err := p.page.Locator(`#reading-form input[name=gap_at][value=top]`).Check(); err != nil {
-			p.t.Fatalf("choose top: %v", err)
-		}
+		p.fill("#f-mark", "0.5")
+		p.fill("#f-span_mark", "1")
+		p.choose("gap_at", "top")
+		p.choose("along", "rim")
 	}
-	p.tap("#reading-form button[type=submit]")
+	p.tap("#reading-form button.action")
+}
+
+// choose checks one answer of a form's question.
+func (p *phone) choose(name, value string) {
+	p.t.Helper()
+	if err := p.page.Locator(fmt.Sprintf(`#reading-form input[name=%s][value="%s"]`, name, value)).Check(); err != nil {
+		p.t.Fatalf("choose %s %s: %v", name, value, err)
+	}
 }
 
 // openDemo starts the first demo job.

@@ -162,29 +162,36 @@ func StagesOf(g guide.Guide) []StageRow {
 	return out
 }
 
-// ReadingsOf puts every reading beside its target, left and right together.
+// ReadingsOf puts every reading beside its target, left and right together. It
+// shows what was measured and what has a target.
 func ReadingsOf(g guide.Guide) []ReadingGroup {
-	groups := []ReadingGroup{{Title: "Ride height", Quantity: string(event.RideHeight)}, {Title: "Camber", Quantity: string(event.Camber)}}
-	for i := range groups {
-		q := event.Quantity(groups[i].Quantity)
-		for _, corner := range event.Corners {
-			groups[i].Rows = append(groups[i].Rows, readingRow(g, q, corner))
+	var groups []ReadingGroup
+	for _, q := range event.Quantities() {
+		group := ReadingGroup{Title: capital(q.Words()), Quantity: string(q)}
+		shown := false
+		for _, at := range q.Places() {
+			row := readingRow(g, q, at)
+			shown = shown || row.Before+row.Setting+row.Final+row.Target != ""
+			group.Rows = append(group.Rows, row)
+		}
+		if shown {
+			groups = append(groups, group)
 		}
 	}
 	return groups
 }
 
-func readingRow(g guide.Guide, q event.Quantity, corner event.Corner) ReadingRow {
-	row := ReadingRow{Corner: string(corner), Words: corner.Words()}
+func readingRow(g guide.Guide, q event.Quantity, at event.Place) ReadingRow {
+	row := ReadingRow{Quantity: string(q), Place: string(at), Words: at.Words()}
 	for purpose, into := range map[event.Purpose]*string{event.Before: &row.Before, event.Setting: &row.Setting, event.Final: &row.Final} {
-		if r := g.State.Reading(q, corner, purpose); r != nil {
+		if r := g.State.Reading(q, at, purpose); r != nil {
 			*into = guide.Value(&r.ReadingTaken)
 		}
 	}
-	if t := g.Sheet.Target(q, corner.Axle()); t != nil {
+	if t := g.Sheet.Target(q, at.Axle()); t != nil {
 		row.Target = guide.TargetWords(t)
 	}
-	latest := g.Latest(q, corner)
+	latest := g.Latest(q, at)
 	if latest == nil {
 		return row
 	}

@@ -49,32 +49,6 @@ func ring(i, n int, radius float64) (x, y float64) {
 
 func num(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
 
-// lean is the drawn wheel's outline: a tyre seen from the front, leaning by
-// degrees about its foot. The car is to the right; the level stands at the left.
-func lean(degrees float64) string {
-	const foot, floor, width, height = 150.0, 190.0, 40.0, 150.0
-	a := degrees * math.Pi / 180
-	corner := func(across, up float64) string {
-		return num(foot+across*math.Cos(a)-up*math.Sin(a)) + "," + num(floor-up*math.Cos(a)-across*math.Sin(a))
-	}
-	return strings.Join([]string{corner(-width/2, 0), corner(width/2, 0), corner(width/2, height), corner(-width/2, height)}, " ")
-}
-
-// rimEdge is where the wheel's outer face meets the level's ends: x at the foot
-// and at the top of the leaning face.
-func rimEdge(degrees float64) (bottom, top float64) {
-	const foot, width, low, high = 150.0, 40.0, 20.0, 130.0
-	a := degrees * math.Pi / 180
-	at := func(up float64) float64 { return foot - width/2*math.Cos(a) - up*math.Sin(a) }
-	return at(low), at(high)
-}
-
-// levelX is where the plumb level stands: against the end that touches.
-func levelX(t *Triangle) float64 {
-	bottom, top := rimEdge(t.Lean)
-	return min(bottom, top)
-}
-
 func glyphWords(phase string) string {
 	switch phase {
 	case "loose":

@@ -2,6 +2,11 @@
 // same views. A view is plain data with its words ready to show.
 package templates
 
+import (
+	"strutcard/sync/method"
+	"strutcard/sync/units"
+)
+
 // Strip is the line that is always at the top.
 type Strip struct {
 	Car      string // where the car is
@@ -72,6 +77,7 @@ type Step struct {
 	Status                    string
 	StatusWords               string
 	Lift                      bool
+	Plan                      []string // what can be said of the stands and the chocks before a lift
 	Notes                     []string
 	Hold                      bool
 	Undo                      string // what would be taken back
@@ -99,7 +105,7 @@ type Ask struct {
 	Part     *PartForm
 	Tool     *ToolForm
 	Torque   *Torque
-	Reading  *ReadingForm
+	Reading  *MethodForm
 	Override bool // a reason field is shown
 }
 
@@ -145,39 +151,61 @@ type SpecForm struct {
 	Angle                 bool
 }
 
-// ReadingForm takes one reading.
-type ReadingForm struct {
-	Quantity, Corner, Purpose string
-	Title, Words              string
-	Unit                      string
-	Value, Gap, Span, Res     string
-	GapAt, Along              string
-	Load                      string
-	Result                    *Result
-	Target                    string
-	Before                    string
-	Problem                   string // why there is no result yet
+// MethodGroup is one heading in the list of calculators.
+type MethodGroup struct {
+	Title   string
+	Methods []MethodRow
 }
 
-// Result is a computed reading with its picture.
+// MethodRow is one calculator in the list.
+type MethodRow struct{ ID, Title, Gives string }
+
+// MethodForm asks for raw numbers and shows what they come to.
+type MethodForm struct {
+	Method, Title, Way, Words string
+	Quantity, Place, Purpose  string // of the reading; Purpose is "" where nothing is kept
+	Where                     string // the place in words
+	Fields                    []MethodField
+	Problem                   string // why there is no result yet
+	Result                    *Result
+	Takes                     string // the readings so far and their mean
+	Beside                    []BesideRow
+	Target                    string
+	Load, LoadDraft, LoadNote string
+	Level                     bool     // the calibration shown may be kept
+	Mover                     string   // the calculator that says how far to move
+	Ways                      []Choice // other methods for the same quantity
+}
+
+// MethodField is one question of a form.
+type MethodField struct {
+	Name, Label, Hint, Kind string
+	Unit, Mode              string
+	Value, Draft            string
+	Options                 []Choice
+	Optional, Filled        bool
+}
+
+// BesideRow is one place of an axle: left and right next to each other.
+type BesideRow struct {
+	Words, Before, Now          string
+	Verdict, VerdictMark, Stale string
+	Here                        bool
+}
+
+// Result is what a method made of the answers.
 type Result struct {
-	Value       string // "−1.5° ± 0.1°"
+	Value       string // "−1.50° ± 0.10°"
 	Words       string // "top leans in"
 	Verdict     string
 	VerdictMark string // "met", "not_met", "too_close", ""
 	Line        string // the arithmetic in one line
-	Draw        *Triangle
-}
-
-// Triangle is the measured right triangle and the wheel, ready to draw; lengths
-// in the drawing's own units.
-type Triangle struct {
-	Gap, Span, Angle string
-	TopGap           bool
-	Along            string
-	Lean             float64 // degrees in the drawing, exaggerated
-	Exaggeration     string
-	Alt              string
+	Rows        []method.Row
+	Stops       []string // above all else
+	Warn        []string
+	More        []string // behind one tap
+	Ask         string
+	Draw        *method.Picture
 }
 
 // StageRow is one stage in the list of steps.
@@ -217,10 +245,13 @@ type TallyRow struct {
 
 // Measure is the place for readings.
 type Measure struct {
-	Groups []ReadingGroup
-	Adjust []Choice // quantity:corner, label
-	Note   string
-	Up     bool
+	Groups  []ReadingGroup
+	More    []ReadingRow // what has no reading and no target yet
+	Adjust  []Choice     // quantity:corner, label
+	Counted []Choice     // units of a counted position
+	Note    string
+	Up      bool
+	Draft   map[string]string
 }
 
 // ReadingGroup is one quantity, left and right side by side.
@@ -229,9 +260,9 @@ type ReadingGroup struct {
 	Rows                  []ReadingRow
 }
 
-// ReadingRow is one corner over time.
+// ReadingRow is one corner or axle over time.
 type ReadingRow struct {
-	Corner, Words          string
+	Quantity, Place, Words string
 	Before, Setting, Final string
 	Stale                  string
 	Target                 string
@@ -304,8 +335,7 @@ type Sync struct {
 	Offline string
 	Device  string
 	Theme   string
-	Torque  string // chosen unit
-	Length  string
+	Units   []units.Setting
 	Update  bool
 	Invite  string
 	Joined  bool

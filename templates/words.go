@@ -28,3 +28,11 @@ func since(finished string) string {
 	}
 	return ", finished " + finished
 }
+
+// capital raises the first letter, for the start of a line.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

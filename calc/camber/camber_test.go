@@ -3,6 +3,7 @@ package camber_test
 import (
 	_ "embed"
 	"errors"
+	"maps"
 	"math"
 	"testing"
 
@@ -17,7 +18,8 @@ import (
 var vectors []byte
 
 func TestVectors(t *testing.T) {
-	vector.Run(t, vectors, map[string]vector.Formula{
+	formulas := tools(t)
+	maps.Copy(formulas, map[string]vector.Formula{
 		"camber": func(v *vector.Vector) ([]float64, error) {
 			got, err := camber.FromGap(gap(v))
 			return []float64{got.Value.Degrees()}, err
@@ -36,6 +38,7 @@ func TestVectors(t *testing.T) {
 			return []float64{l.Millimetres()}, err
 		},
 	})
+	vector.Run(t, vectors, formulas)
 }
 
 func length(v *vector.Vector) func(float64) quantity.Length {

@@ -49,24 +49,49 @@ func Mean[Q Quantity](readings []Q) (Q, error) {
 // Repeated is the mean of readings of a scale with a mark every res.
 //
 // Its standard uncertainty combines the resolution, which repeating does not
-// improve, with TypeA times t/2. The factor widens the interval for few
-// readings so that k = 2 still stands for about 95 % (JCGM 100:2008, G.3): two
-// readings that differ say little, and the factor is 7. A single reading is
-// taken as Read does.
+// improve, with what Again adds. A single reading is taken as Read does.
 func Repeated[Q Quantity](readings []Q, res Q) (Value[Q], error) {
-	mean, err := Mean(readings)
-	if err != nil {
+	if len(readings) == 0 {
+		_, err := Mean(readings)
 		return Value[Q]{}, err
 	}
-	v, err := Read(mean, res)
-	if err != nil || len(readings) == 1 {
-		return v, err
+	takes := make([]Value[Q], len(readings))
+	for i, r := range readings {
+		var err error
+		if takes[i], err = Read(r, res); err != nil {
+			if _, notNumber := Mean(readings); notNumber != nil {
+				err = notNumber
+			}
+			return Value[Q]{}, err
+		}
+	}
+	return Again(takes)
+}
+
+// Again is the mean of takes of the same thing, each with what one of them can
+// be wrong by: a ruler's marks, a level's length. That part is common to all and
+// repeating does not improve it, so the largest of them stays whole.
+//
+// To it comes TypeA times t/2. The factor widens the interval for few takes so
+// that k = 2 still stands for about 95 % (JCGM 100:2008, G.3): two takes that
+// differ say little, and the factor is 7. A single take comes back as it is.
+func Again[Q Quantity](takes []Value[Q]) (Value[Q], error) {
+	readings := make([]Q, len(takes))
+	var one Q
+	for i, t := range takes {
+		if !quantity.Finite(t.Standard) || t.Standard < 0 {
+			return Value[Q]{}, quantity.Inputf("Take that reading again.", "Take %d has no uncertainty.", i+1)
+		}
+		readings[i], one = t.Value, max(one, t.Standard)
+	}
+	mean, err := Mean(readings)
+	if err != nil || len(takes) == 1 {
+		return Value[Q]{Value: mean, Standard: one}, err
 	}
 	a, err := TypeA(readings)
 	if err != nil {
 		return Value[Q]{}, err
 	}
 	widen := student[min(len(readings)-1, len(student))-1] / Coverage
-	v.Standard = Combine(v.Standard, a*Q(widen))
-	return v, nil
+	return Value[Q]{Value: mean, Standard: Combine(one, a*Q(widen))}, nil
 }

@@ -69,3 +69,40 @@ func FuzzTorqueOf(f *testing.F) {
 	fuzz(f, func(s string) (quantity.Torque, error) { return quantity.TorqueOf(s, quantity.NewtonMetre) },
 		func(q quantity.Torque) string { return quantity.TorqueFigure(q, quantity.NewtonMetre) })
 }
+
+// The Of parsers take the unit from beside the field.
+func FuzzOf(f *testing.F) {
+	for _, s := range seeds {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, u := range quantity.LengthUnits() {
+			got, err := quantity.LengthOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		for _, u := range quantity.AngleUnits() {
+			got, err := quantity.AngleOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		for _, u := range quantity.MassUnits() {
+			got, err := quantity.MassOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		for _, u := range quantity.PressureUnits() {
+			got, err := quantity.PressureOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		for _, u := range quantity.StiffnessUnits() {
+			got, err := quantity.StiffnessOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		for _, u := range quantity.TemperatureUnits() {
+			got, err := quantity.TemperatureOf(s, u)
+			checkParse(t, s, got, err)
+		}
+		turns, err := quantity.CountOf(s)
+		checkParse(t, s, turns, err)
+		share, err := quantity.PercentOf(s)
+		checkParse(t, s, share, err)
+	})
+}

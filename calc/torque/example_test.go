@@ -15,9 +15,13 @@ func Example() {
 	fit, _ := torque.Wrench{Highest: quantity.PoundFeet(150)}.Fit(set)
 	fmt.Println(fit.Words())
 
-	fmt.Println(torque.Question("M8", quantity.PoundFeet(240)))
+	spec, _ := torque.Range(quantity.NewtonMetres(45), quantity.NewtonMetres(60))
+	fmt.Println(spec.Words(quantity.NewtonMetre))
+
+	fmt.Println(torque.Pass{Kind: torque.AngleOn, Angle: quantity.Degrees(120)}.Words(quantity.NewtonMetre))
 	// Output:
 	// 24 lbf·ft <nil>
 	// below the range of this wrench: use a smaller one
-	// 325.4 N·m is more than an M8 bolt is normally tightened to. If the source says lbf·in or kgf·cm, this is about ten times too much. Compare the number, its unit and the thread with the source once more.
+	// 45 to 60 N·m, aim for 52.5 (the middle, not stated by the source)
+	// Draw a line across bolt and part, then turn on by 120°, 2 flats of a six-sided head.
 }

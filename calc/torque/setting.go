@@ -51,3 +51,16 @@ func (a Adapter) gain(t quantity.Torque, lever quantity.Length) (quantity.Ratio,
 	}
 	return quantity.Ratio(1 + float64(a.Length/lever)*math.Cos(a.Angle.Radians())), nil
 }
+
+// Graduate rounds a setting down to a mark of the wrench, so that the bolt never
+// gets more than it should. What was set goes into the record, not the setting.
+func Graduate(setting, step quantity.Torque) (quantity.Torque, error) {
+	if err := positive(setting); err != nil {
+		return 0, err
+	}
+	if !quantity.Finite(step) || step <= 0 || step > setting {
+		return 0, quantity.Inputf("Read the step between two marks off the wrench.", "The step of the wrench is missing, not above zero or wider than the setting.")
+	}
+	marks := math.Floor(float64(setting/step) + 1e-9) // a value on a mark stays there
+	return quantity.Torque(marks) * step, nil
+}

@@ -93,6 +93,9 @@ func collect() (map[string][]byte, error) {
 	if files["app.wasm"], err = buildWASM(); err != nil {
 		return nil, err
 	}
+	if files[howFile], err = howPage(); err != nil {
+		return nil, err
+	}
 	// The loader and the program must come from the same Go release.
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
@@ -118,7 +121,11 @@ func buildWASM() ([]byte, error) {
 	defer os.RemoveAll(folder)
 	out := filepath.Join(folder, "app.wasm")
 	env := []string{"GOOS=js", "GOARCH=wasm"}
-	args := append(append([]string{"build"}, sizeFlags...), "-o", out, "./cmd/phone")
+	modfile, err := slimmed(folder)
+	if err != nil {
+		return nil, err
+	}
+	args := append(append([]string{"build", "-modfile", modfile}, sizeFlags...), "-o", out, "./cmd/phone")
 	if err := run(env, "go", args...); err != nil {
 		return nil, err
 	}

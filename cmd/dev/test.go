@@ -40,13 +40,28 @@ func installTools() error {
 			return fmt.Errorf("npm ci in %s: %w", browserFolder, err)
 		}
 	}
-	if _, err := exec.LookPath("chromium"); err == nil {
+	return installPrograms()
+}
+
+// programs are Debian's packages by the program that each brings: the browser,
+// and the units that the quantities are compared with.
+var programs = map[string]string{"chromium": "chromium", "units": "units"}
+
+func installPrograms() error {
+	var missing []string
+	for program, name := range programs {
+		if _, err := exec.LookPath(program); err != nil {
+			missing = append(missing, name)
+		}
+	}
+	switch {
+	case len(missing) == 0:
 		return nil
+	case os.Geteuid() != 0:
+		return fmt.Errorf("the tests need some of Debian's packages: sudo apt-get install %s", strings.Join(missing, " "))
 	}
-	if os.Geteuid() != 0 {
-		return errors.New("the browser tests need Debian's chromium: sudo apt-get install chromium")
-	}
-	return errors.Join(run(nil, "apt-get", "update"), run([]string{"DEBIAN_FRONTEND=noninteractive"}, "apt-get", "install", "-y", "chromium"))
+	return errors.Join(run(nil, "apt-get", "update"),
+		run([]string{"DEBIAN_FRONTEND=noninteractive"}, "apt-get", append([]string{"install", "-y"}, missing...)...))
 }
 
 func unitTests() error {

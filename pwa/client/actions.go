@@ -18,12 +18,12 @@ func init() {
 		"home": goHome, "open_job": openJob, "new_job": goNew, "start_job": startJob,
 		"own_form": goTo("own"), "make_own": makeOwn,
 		"work": goWork, "steps": goTo("steps"), "go": goStep, "tally": goTo("tally"), "measure": goTo("measure"), "card": goTo("card"), "sync_screen": goTo("sync"),
-		"take": goReading, "try_camber": goTry,
+		"take": goReading, "methods": goTo("methods"), "method": goMethod, "way": chooseWay, "keep_level": keepLevel,
 		"count": countPart, "tool": listTool, "answer": answer, "ask_again": askAgain, "override": override, "move": move,
 		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
 		"reading": takeReading, "adjust": adjust,
 		"begin": begin, "done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
-		"dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,
+		"no_sensor": noSensor, "dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,
 	}
 }
 
@@ -74,13 +74,13 @@ func goStep(c *Client, _ context.Context, args map[string]string) error {
 }
 
 func goReading(c *Client, _ context.Context, args map[string]string) error {
-	c.view.Place, c.view.Quantity, c.view.Corner = "reading", event.Quantity(args["quantity"]), event.Corner(args["corner"])
+	c.view.Place, c.view.Quantity, c.view.At = "reading", event.Quantity(args["quantity"]), event.Place(args["place"])
 	return nil
 }
 
-func goTry(c *Client, _ context.Context, _ map[string]string) error {
-	c.view.Place, c.view.Quantity, c.view.Corner = "reading", event.Camber, ""
-	return nil
+// noSensor says what the page could not read; the angle can always be typed.
+func noSensor(_ *Client, _ context.Context, args map[string]string) error {
+	return fault.New(fault.Blocked, pick(args["why"], "The motion sensor could not be read."), "Read the angle off another instrument and type it, or measure another way.")
 }
 
 func dismiss(*Client, context.Context, map[string]string) error { return nil }

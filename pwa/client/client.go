@@ -12,7 +12,9 @@ import (
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
+	"strutcard/sync/method"
 	"strutcard/sync/sheet"
+	"strutcard/sync/units"
 	"strutcard/templates"
 )
 
@@ -23,6 +25,7 @@ const (
 	metaUnits  = "units"
 	metaTheme  = "theme"
 	metaDrafts = "drafts"
+	metaLevel  = "level"  // how this phone was calibrated as a level
 	metaSheets = "sheets" // hashes, newest last; each body under sheetKey
 	metaToken  = "shop.token"
 	metaShop   = "shop.name"
@@ -40,7 +43,8 @@ type Client struct {
 	chain   event.Chain
 	view    view
 	drafts  map[string]string
-	units   units
+	units   units.Set
+	level   *method.PhoneLevel
 	theme   string
 	message *templates.Message
 	unsaved bool // the last append failed
@@ -54,12 +58,13 @@ type Client struct {
 
 // view is where the person is; it is kept so that the next open returns there.
 type view struct {
-	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "card", "sync"
+	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync"
 	Job      event.JobID    `json:"job,omitempty"`
 	Step     event.StepID   `json:"step,omitempty"` // looked at on purpose; "" follows the guide
 	Sheet    string         `json:"sheet,omitempty"`
 	Quantity event.Quantity `json:"quantity,omitempty"`
-	Corner   event.Corner   `json:"corner,omitempty"`
+	At       event.Place    `json:"at,omitempty"`
+	Method   string         `json:"method,omitempty"` // of a calculator opened by itself
 	Invite   string         `json:"invite,omitempty"`
 	Again    event.CheckID  `json:"-"` // the stop that was said to be made safe
 }
@@ -87,7 +92,7 @@ func (c *Client) load(ctx context.Context) error {
 	if err := c.loadDevice(ctx); err != nil {
 		return fmt.Errorf("load device: %w", err)
 	}
-	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units} {
+	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level} {
 		if err := c.loadJSON(ctx, name, into); err != nil {
 			return err
 		}
@@ -99,7 +104,7 @@ func (c *Client) load(ctx context.Context) error {
 		}
 		*into = value
 	}
-	c.units = c.units.orDefault()
+	c.units = c.units.OrDefault()
 	c.countWaiting(ctx)
 	if c.view.Job == "" {
 		return nil
@@ -213,7 +218,7 @@ func (c *Client) Input(ctx context.Context, key, value string) {
 		c.drafts[key] = value
 	}
 	c.saveJSON(ctx, metaDrafts, c.drafts)
-	if isReadingDraft(key) {
+	if isMethodDraft(key) {
 		c.paint(ctx)
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/method"
 	"strutcard/templates"
 )
 
@@ -54,11 +55,16 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 		return templates.OwnScreen(front, rear, c.drafts), c.homeBar()
 	case "sync":
 		return templates.SyncScreen(c.syncView(ctx)), c.placeBar("")
+	case "methods":
+		return templates.MethodsScreen(methods()), c.placeBar("measure")
+	case "method":
+		if m := method.Find(c.view.Method); m != nil {
+			bar := c.placeBar("measure")
+			bar.Buttons = append(bar.Buttons, templates.Button{Do: "methods", Label: "All calculators", Quiet: true})
+			return templates.MethodScreen(c.methodForm(wanted{method: m, at: c.view.At})), bar
+		}
 	}
 	if c.log == nil {
-		if c.view.Place == "reading" {
-			return templates.ReadingScreen(c.readingForm(guide.Guide{}, event.Camber, "", ""), c.drafts), c.homeBar()
-		}
 		return templates.HomeScreen(c.home(ctx)), templates.Bar{}
 	}
 	if c.sheet == nil {
@@ -77,8 +83,10 @@ func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 	case "measure":
 		return templates.MeasureScreen(c.measure(g)), c.placeBar("measure")
 	case "reading":
-		purpose := c.purpose(g)
-		return templates.ReadingScreen(c.readingForm(g, c.view.Quantity, c.view.Corner, purpose), c.drafts), c.placeBar("measure")
+		if w := c.want(c.view.Quantity, c.view.At, c.purpose(g)); w.method != nil {
+			return templates.MethodScreen(c.methodForm(w)), c.placeBar("measure")
+		}
+		return templates.MeasureScreen(c.measure(g)), c.placeBar("measure")
 	case "card":
 		bar := c.placeBar("card")
 		if c.log.State().Finished == nil && len(g.FinishBlockers()) == 0 {

@@ -3,10 +3,13 @@ package client
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
+	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/method"
 	"strutcard/sync/review"
 	"strutcard/templates"
 )
@@ -96,7 +99,7 @@ func (c *Client) tallyRow(g guide.Guide, item guide.Item) templates.TallyRow {
 	row := templates.TallyRow{ID: string(item.Fastener.ID), Place: item.Fastener.Place, Phase: string(item.Phase),
 		Words: item.Phase.Words(), Reason: item.Reason, Mark: item.Clear && item.Phase != guide.Marked}
 	if spec, ok := g.Spec(item.Fastener, item.Fastener.Final()); ok {
-		row.Figure = c.units.torqueWords(spec.TorqueCNM)
+		row.Figure = c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM))
 	}
 	row.Now = c.wheelButton(g, item)
 	return row
@@ -131,12 +134,17 @@ func plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// measure lists every reading and the adjusters.
+// measure lists every reading, what else can be measured, and what can be changed.
 func (c *Client) measure(g guide.Guide) templates.Measure {
-	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g)}
-	for _, q := range []event.Quantity{event.RideHeight, event.Camber} {
-		for _, corner := range event.Corners {
-			v.Adjust = append(v.Adjust, templates.Choice{Value: string(q) + ":" + string(corner), Label: capital(guide.ReadingWords(q, corner))})
+	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g), Adjust: adjustable(), Counted: countedIn, Draft: c.drafts}
+	for _, q := range event.Quantities() {
+		if slices.ContainsFunc(v.Groups, func(shown templates.ReadingGroup) bool { return shown.Quantity == string(q) }) {
+			continue
+		}
+		for _, at := range q.Places() {
+			if len(method.For(q)) > 0 {
+				v.More = append(v.More, templates.ReadingRow{Quantity: string(q), Place: string(at), Words: capital(guide.ReadingWords(q, at))})
+			}
 		}
 	}
 	return v
@@ -144,12 +152,9 @@ func (c *Client) measure(g guide.Guide) templates.Measure {
 
 // purpose says what a reading taken now is for.
 func (c *Client) purpose(g guide.Guide) event.Purpose {
-	if c.view.Corner == "" {
-		return ""
-	}
 	if step, _ := c.step(); step != nil {
 		for _, ask := range step.Readings {
-			if ask.Quantity == c.view.Quantity && ask.Corner == c.view.Corner {
+			if ask.Quantity == c.view.Quantity && ask.Place() == c.view.At {
 				return ask.Purpose
 			}
 		}

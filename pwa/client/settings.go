@@ -13,7 +13,7 @@ import (
 func (c *Client) syncView(ctx context.Context) templates.Sync {
 	env := c.cfg.Platform.Env()
 	v := templates.Sync{Waiting: "Everything recorded here is on this phone's disk.", Last: c.last, Shop: c.shop, Offline: offlineWords(env),
-		Device: string(c.device), Theme: c.theme, Torque: c.units.torqueName(), Length: c.units.lengthName(),
+		Device: string(c.device), Theme: c.theme, Units: c.units.Settings(),
 		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Draft: c.drafts}
 	if c.waiting > 0 && v.Joined {
 		v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. They are safe on this phone and go by themselves when there is a signal."
@@ -49,12 +49,9 @@ func set(c *Client, ctx context.Context, args map[string]string) error {
 		if err := c.cfg.Log.SetMeta(ctx, metaTheme, c.theme); err != nil {
 			return fault.Wrap(err, fault.Storage, "The theme could not be kept for the next start.", "Go on; nothing else is affected.")
 		}
-	case "torque":
-		c.units.Torque = args["value"]
-	case "length":
-		c.units.Length = args["value"]
+	default:
+		c.units = c.units.With(args["name"], args["value"])
 	}
-	c.units = c.units.orDefault()
 	c.saveJSON(ctx, metaUnits, c.units)
 	return nil
 }

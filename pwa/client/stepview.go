@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strconv"
 
+	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/method"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
@@ -19,6 +21,9 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 		Progress: fmt.Sprintf("%d of %d steps done", done, all), First: step.First, Cautions: step.Cautions,
 		Status: string(status), Draft: c.drafts, Lift: step.Move != "", Hold: status == guide.Waiting,
 		Skip: status == guide.Open && g.Allow(&event.StepSkipped{Step: step.ID}) == nil}
+	if step.Move == event.Raise && status == guide.Open {
+		v.Plan, _ = method.LiftSummary(c.lookup(step.Axle.Place()), step.Axle)
+	}
 	for _, id := range step.Tools {
 		v.Tools = append(v.Tools, c.sheet.Tool(id).Name)
 	}
@@ -129,7 +134,7 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 	case a.Pass != (sheet.PassRef{}):
 		return c.passAsk(g, a)
 	case a.Reading != nil:
-		return &templates.Ask{Kind: "reading", Text: a.Text, Reading: c.readingForm(g, a.Reading.Quantity, a.Reading.Corner, a.Reading.Purpose)}, nil
+		return &templates.Ask{Kind: "reading", Text: a.Text, Reading: c.methodForm(c.want(a.Reading.Quantity, a.Reading.Place(), a.Reading.Purpose))}, nil
 	case step.Move != "":
 		return &templates.Ask{Kind: "say", Text: "Every check is answered."}, []templates.Button{button("move", moveLabel(step), true)}
 	}
@@ -164,7 +169,7 @@ func (c *Client) again(a guide.Ask) string {
 
 func (c *Client) toolAsk(a guide.Ask) *templates.Ask {
 	t := c.sheet.Tool(a.Tool)
-	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: pick(c.again(a), t.Why), Must: t.Must, Unit: c.units.torqueName()}}
+	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: pick(c.again(a), t.Why), Must: t.Must, Unit: string(c.units.OrDefault().Torque)}}
 }
 
 func (c *Client) checkAsk(step *sheet.Step, g guide.Guide, a guide.Ask) *templates.Ask {
@@ -248,7 +253,7 @@ func (c *Client) askRows(step *sheet.Step, g guide.Guide) []templates.AskRow {
 		f := c.sheet.Fastener(ref.Fastener)
 		row := c.fastenerRow(g, ref.Fastener, passVerb(f.Pass(ref.Pass)), g.PassHolds(ref), first(func(a guide.Ask) bool { return a.Pass == ref }))
 		if spec, ok := g.Spec(f, f.Pass(ref.Pass)); ok && spec.TorqueCNM > 0 {
-			row.Figure = c.units.torqueWords(spec.TorqueCNM)
+			row.Figure = c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM))
 		}
 		rows = append(rows, row)
 	}
@@ -272,9 +277,9 @@ func (c *Client) fastenerRow(g guide.Guide, id event.FastenerID, verb string, do
 }
 
 func (c *Client) readingRow(g guide.Guide, ask sheet.ReadingAsk, now bool) templates.AskRow {
-	row := templates.AskRow{Text: capital(guide.ReadingWords(ask.Quantity, ask.Corner)), Now: now}
-	if r := g.State.Reading(ask.Quantity, ask.Corner, ask.Purpose); r != nil {
-		row.Figure = c.units.reading(r)
+	row := templates.AskRow{Text: capital(guide.ReadingWords(ask.Quantity, ask.Place())), Now: now}
+	if r := g.State.Reading(ask.Quantity, ask.Place(), ask.Purpose); r != nil {
+		row.Figure = c.units.Reading(&r.ReadingTaken)
 		if why := g.Stale(r); why != "" {
 			row.Note = "Stale: " + why
 		} else {

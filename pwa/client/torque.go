@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -32,13 +33,13 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 		t.Source = ""
 		return t
 	}
-	t.Figure, t.Unit = c.units.torqueFigure(spec.TorqueCNM), c.units.torqueName()
+	t.Figure, t.Unit = c.units.TorqueFigure(quantity.TorqueFromCNM(spec.TorqueCNM)), string(c.units.OrDefault().Torque)
 	if spec.TolCNM > 0 {
-		t.Band = fmt.Sprintf("Allowed: %s to %s", c.units.torqueWords(spec.TorqueCNM-spec.TolCNM), c.units.torqueWords(spec.TorqueCNM+spec.TolCNM))
+		t.Band = fmt.Sprintf("Allowed: %s to %s", c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM-spec.TolCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM+spec.TolCNM)))
 	}
 	if wrench := g.Wrench(spec.TorqueCNM); wrench != "" {
 		tool := g.State.Tools[wrench]
-		t.Wrench = fmt.Sprintf("On: %s, %s to %s", c.sheet.Tool(wrench).Name, c.units.torqueWords(tool.LowCNM), c.units.torqueWords(tool.HighCNM))
+		t.Wrench = fmt.Sprintf("On: %s, %s to %s", c.sheet.Tool(wrench).Name, c.units.FormatTorque(quantity.TorqueFromCNM(tool.LowCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(tool.HighCNM)))
 	} else {
 		t.NoWrench = p.Kind != sheet.Snug
 	}
@@ -49,8 +50,8 @@ func (c *Client) specForm(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *temp
 	form := &templates.SpecForm{Fastener: string(f.ID), Pass: string(p.ID), Place: f.Place + ", " + f.Corner.Words(),
 		Unit: c.drafts["spec.unit"], Units: torqueUnits()}
 	if spec, known := g.Spec(f, p); known && spec.GivenN > 0 {
-		form.Value, form.Source, form.Question = c.units.torqueFigure(spec.TorqueCNM), spec.Source, spec.Questioned
-		form.Unit = pick(form.Unit, c.units.torqueName())
+		form.Value, form.Source, form.Question = c.units.TorqueFigure(quantity.TorqueFromCNM(spec.TorqueCNM)), spec.Source, spec.Questioned
+		form.Unit = pick(form.Unit, string(c.units.OrDefault().Torque))
 	}
 	return form
 }

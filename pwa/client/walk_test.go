@@ -146,7 +146,7 @@ func (p *phone) next() bool {
 		}
 		p.must("tool", args...)
 	case strings.Contains(main, `id="reading-form"`):
-		p.read(hidden("quantity"), hidden("corner"), hidden("purpose"))
+		p.read(hidden("quantity"), hidden("place"), hidden("purpose"))
 	case strings.Contains(main, `id="release-form"`):
 		p.must("release", "reason", "Nobody could be reached; checked every mark twice.")
 	default:
@@ -159,23 +159,27 @@ func (p *phone) next() bool {
 	return true
 }
 
-func (p *phone) read(quantity, corner, purpose string) {
+func (p *phone) read(quantity, place, purpose string) {
 	p.t.Helper()
-	front := strings.HasPrefix(corner, "F")
+	front := strings.HasPrefix(strings.ToUpper(place), "F")
 	if quantity == "ride_height" {
 		value := map[bool]string{true: "355", false: "350"}[front]
 		if purpose == "before" {
 			value = "383.5"
 		}
-		p.must("reading", "quantity", quantity, "corner", corner, "purpose", purpose, "value", value, "resolution", "1")
+		p.must("reading", "quantity", quantity, "place", place, "purpose", purpose, "height", value, "mark", "1")
+		return
+	}
+	if quantity == "total_toe" {
+		p.must("reading", "quantity", quantity, "place", place, "purpose", purpose, "rear", "1482", "front", "1480", "diameter", "600", "mark", "1", "diameter_mark", "1")
 		return
 	}
 	gap := map[bool]string{true: "11", false: "9"}[front]
 	if purpose == "before" {
 		gap = "4"
 	}
-	p.must("reading", "quantity", quantity, "corner", corner, "purpose", purpose,
-		"gap", gap, "gap_at", "top", "span", "412", "along", "rim", "resolution", "0.5")
+	p.must("reading", "quantity", quantity, "place", place, "purpose", purpose,
+		"gap", gap, "gap_at", "top", "span", "412", "along", "rim", "mark", "0.5", "span_mark", "1")
 }
 
 func (p *phone) state() *job.State {

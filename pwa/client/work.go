@@ -63,10 +63,10 @@ func listTool(c *Client, ctx context.Context, args map[string]string) error {
 	p := &event.ToolListed{Tool: event.ToolID(args["tool"]), Have: args["have"] == "yes"}
 	if p.Have && args["low"]+args["high"] != "" {
 		var err error
-		if p.LowCNM, err = c.units.torque(args["low"]); err != nil {
+		if p.LowCNM, err = torqueIn(args["low"], string(c.units.OrDefault().Torque)); err != nil {
 			return err
 		}
-		if p.HighCNM, err = c.units.torque(args["high"]); err != nil {
+		if p.HighCNM, err = torqueIn(args["high"], string(c.units.OrDefault().Torque)); err != nil {
 			return err
 		}
 		if p.LowCNM >= p.HighCNM {

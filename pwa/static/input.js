@@ -1,6 +1,7 @@
 // input.js hears every press and every typed letter on the page and passes them
 // on. Nothing on the page has a listener of its own, so painting loses none.
 import { paints, unsent } from "./paint.js";
+import { gravity } from "./sensors.js";
 
 const draftPause = 300; // ms after the last letter until Go hears of it
 const settlePause = 300; // ms in which a second tap of the same finger is not a press
@@ -22,10 +23,31 @@ export function listen(given) {
 }
 
 function onClick(event) {
+  const sense = event.target.closest?.("[data-sense]");
+  if (sense) {
+    event.preventDefault();
+    feel(sense);
+    return;
+  }
   const control = event.target.closest?.("[data-do]");
   if (!control || control instanceof HTMLFormElement) return;
   event.preventDefault();
   press(control, control.dataset.do, argumentsOf(control));
+}
+
+// feel reads the motion sensor into a half-typed value, like typing it.
+async function feel(button) {
+  const { into } = button.dataset;
+  const words = button.textContent;
+  button.disabled = true;
+  try {
+    seam.input(into, await gravity((text) => { button.textContent = text; }));
+  } catch (error) {
+    await seam.act("no_sensor", { why: error.message });
+  } finally {
+    button.disabled = false;
+    button.textContent = words;
+  }
 }
 
 function onSubmit(event) {

@@ -31,7 +31,8 @@
 // # Numbers
 //
 // Integers only, in the unit that the field names: um micrometres, mdeg
-// thousandths of a degree, cnm hundredths of a newton metre, g grams. Floats
+// thousandths of a degree, cnm hundredths of a newton metre, g grams, pa pascals,
+// milli thousandths of a unit named beside it. Floats
 // would differ between processors.
 //
 // # History
@@ -39,4 +40,8 @@
 // Add a dated line for every change; old lines must load for ever (testdata/v1).
 //
 //   - 2026-11-25: first version, all kinds at v 1.
+//   - 2026-11-25: reading_taken at v 2: caster, toe, thrust, floor, weight and
+//     pressure, readings of an axle, the raw numbers as "inputs", "takes",
+//     "instrument". adjustment_made at v 2: caster, toe, spring, tyre pressure,
+//     load, and a counted position. Lines at v 1 read as before.
 package event

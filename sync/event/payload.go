@@ -31,6 +31,10 @@ func of[P any, T interface {
 	return spec{v: 1, empty: func() Payload { return T(new(P)) }}
 }
 
+// at is the same kind at a later version: an older app keeps such an event and
+// passes it on, but cannot read it.
+func (s spec) at(v int) spec { s.v = v; return s }
+
 // kinds is the whole vocabulary. To add a kind: one file, one line here, one
 // case in job.apply, one row in the role table of sync/exchange.
 var kinds = map[Kind]spec{
@@ -38,7 +42,7 @@ var kinds = map[Kind]spec{
 	KindPartCounted:      of[PartCounted](),
 	KindToolListed:       of[ToolListed](),
 	KindSpecGiven:        of[SpecGiven](),
-	KindReadingTaken:     of[ReadingTaken](),
+	KindReadingTaken:     of[ReadingTaken]().at(2),
 	KindCheckAnswered:    of[CheckAnswered](),
 	KindCarRaised:        of[CarRaised](),
 	KindCarLowered:       of[CarLowered](),
@@ -49,7 +53,7 @@ var kinds = map[Kind]spec{
 	KindFastenerFitted:   of[FastenerFitted](),
 	KindPassDone:         of[PassDone](),
 	KindFastenerMarked:   of[FastenerMarked](),
-	KindAdjustmentMade:   of[AdjustmentMade](),
+	KindAdjustmentMade:   of[AdjustmentMade]().at(2),
 	KindDamperSet:        of[DamperSet](),
 	KindNoteAdded:        of[NoteAdded](),
 	KindHoldAsked:        of[HoldAsked](),
@@ -116,6 +120,9 @@ var Corners = []Corner{FL, FR, RL, RR}
 // Valid reports whether c is one of the four corners.
 func (c Corner) Valid() bool { return slices.Contains(Corners, c) }
 
+// Place returns the corner as a place on the car.
+func (c Corner) Place() Place { return Place(c) }
+
 // Axle returns the axle of the corner.
 func (c Corner) Axle() Axle {
 	if c == FL || c == FR {
@@ -149,6 +156,42 @@ func (a Axle) Corners() []Corner {
 		return []Corner{FL, FR}
 	}
 	return []Corner{RL, RR}
+}
+
+// Place returns the axle as a place on the car.
+func (a Axle) Place() Place { return Place(a) }
+
+// Place is a corner or an axle: what one reading belongs to.
+type Place string
+
+// Corner returns the place as a corner, "" for an axle.
+func (p Place) Corner() Corner {
+	if c := Corner(p); c.Valid() {
+		return c
+	}
+	return ""
+}
+
+// Axle returns the place's axle.
+func (p Place) Axle() Axle {
+	if c := p.Corner(); c != "" {
+		return c.Axle()
+	}
+	return Axle(p)
+}
+
+// Valid reports whether p is a corner or an axle.
+func (p Place) Valid() bool { return p.Corner() != "" || Axle(p).Valid() }
+
+// Words returns the place as the driver would say it.
+func (p Place) Words() string {
+	switch {
+	case p.Corner() != "":
+		return p.Corner().Words()
+	case p.Valid():
+		return string(p) + " axle"
+	}
+	return ""
 }
 
 // Words lengths, in bytes.

@@ -10,8 +10,8 @@ import (
 	"strutcard/sync/fault"
 )
 
-// samples holds one payload of every kind with every field set, so that a round
-// trip proves every field.
+// samples holds payloads of every kind that between them set every field, so
+// that a round trip proves each.
 var samples = []event.Payload{
 	&event.JobOpened{Sheet: event.SheetHash(strings.Repeat("ab", 32)), Title: "Kit <&> é", Vehicle: "the blue one"},
 	&event.PartCounted{Part: "spring", Found: 2, Damaged: 1, Note: "dented"},
@@ -19,6 +19,8 @@ var samples = []event.Payload{
 	&event.SpecGiven{Fastener: "arm_RL", Pass: "final", TorqueCNM: 9400, AngleMdeg: 90_000, Source: "manual, page 12", Questioned: "high for M10", Confirmed: true},
 	&event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Setting, Method: "tape", Formula: "gap/1", Load: "half a tank",
 		ValueUM: 355_000, ValueMD: -1500, U95UM: 1000, U95Mdeg: 120, GapUM: 9000, SpanUM: 400_000, ResUM: 500, GapAt: "top", Along: "rim"},
+	&event.ReadingTaken{Quantity: event.TotalToe, Axle: event.Front, Purpose: event.Final, Method: "toe_edges", Formula: "toe-edges/1", Instrument: "tape", Load: "empty",
+		ValueMD: 150, U95Mdeg: 60, ValueG: 1, U95G: 1, ValuePa: 1, U95Pa: 1, Inputs: []event.Input{{Name: "front", Text: "1480", Unit: "mm"}}, Takes: []int64{140, 160}},
 	&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "eyes", Answer: event.Override, Reason: "visor instead"},
 	&event.CarRaised{Axle: event.Front},
 	&event.CarLowered{Axle: event.Rear},
@@ -29,7 +31,7 @@ var samples = []event.Payload{
 	&event.FastenerFitted{Fastener: "arm_RL", Renewed: true},
 	&event.PassDone{Fastener: "arm_RL", Pass: "final", TorqueCNM: 9400, AngleMdeg: 90_000, SetCNM: 8800, Wrench: "wrench", Count: 2},
 	&event.FastenerMarked{Fastener: "arm_RL"},
-	&event.AdjustmentMade{Quantity: event.Camber, Corner: event.RR, Before: "mark 3", After: "mark 4"},
+	&event.AdjustmentMade{Quantity: event.Camber, Corner: event.RR, Before: "mark 3", After: "mark 4", Unit: "graduation", Position: -2000},
 	&event.DamperSet{Corner: event.RL, From: "full_hard", Clicks: 9, StopCount: 1, Total: 22},
 	&event.NoteAdded{Step: "free_FL", Text: "“tight” \u2028 <b>&"},
 	&event.HoldAsked{Step: "look_over"},
@@ -49,11 +51,13 @@ func seal(t testing.TB, p event.Payload) event.Event {
 }
 
 func TestRoundTripOfEveryKind(t *testing.T) {
-	seen := map[event.Kind]bool{}
+	set := map[event.Kind]map[string]bool{}
 	for _, want := range samples {
-		seen[want.Kind()] = true
+		if set[want.Kind()] == nil {
+			set[want.Kind()] = map[string]bool{}
+		}
+		fields(t, reflect.ValueOf(want).Elem(), set[want.Kind()])
 		t.Run(string(want.Kind()), func(t *testing.T) {
-			fields(t, want)
 			sealed := seal(t, want)
 			got, err := event.Decode([]byte(sealed.Line()))
 			if err != nil {
@@ -65,29 +69,39 @@ func TestRoundTripOfEveryKind(t *testing.T) {
 		})
 	}
 	for _, k := range event.Kinds() {
-		if !seen[k] {
+		if len(set[k]) == 0 {
 			t.Errorf("kind %s has no sample", k)
+		}
+		for field, is := range set[k] {
+			if !is {
+				t.Errorf("no sample of %s sets %s", k, field)
+			}
 		}
 	}
 }
 
-// fields fails on a field that the sample leaves empty, has no name on the wire,
-// or is a float: floats differ between processors.
-func fields(t *testing.T, p event.Payload) {
+// fields notes which fields a value sets, and fails on one that has no name on
+// the wire or is a float: floats differ between processors.
+func fields(t *testing.T, v reflect.Value, set map[string]bool) {
 	t.Helper()
-	v := reflect.ValueOf(p).Elem()
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
-		if v.Field(i).IsZero() {
-			t.Errorf("sample leaves %s empty", f.Name)
-		}
+		set[f.Name] = set[f.Name] || !v.Field(i).IsZero()
 		if f.Tag.Get("json") == "" {
 			t.Errorf("%s has no name on the wire", f.Name)
 		}
-		switch f.Type.Kind() {
+		kind := f.Type.Kind()
+		if kind == reflect.Slice {
+			kind = f.Type.Elem().Kind()
+		}
+		switch kind {
 		case reflect.String, reflect.Int64, reflect.Bool:
+		case reflect.Struct:
+			for j := range v.Field(i).Len() {
+				fields(t, v.Field(i).Index(j), set)
+			}
 		default:
-			t.Errorf("%s is a %s; only strings, int64 and bool go on the wire", f.Name, f.Type)
+			t.Errorf("%s is a %s; only strings, int64, bool, and lists of them or of structs of them go on the wire", f.Name, f.Type)
 		}
 	}
 }
@@ -117,7 +131,15 @@ func TestErrPayload(t *testing.T) {
 		"spec above 2,000 N·m":        {&event.SpecGiven{Fastener: "f", Pass: "p", TorqueCNM: 200_001, Source: "s"}, "torque"},
 		"spec beyond two turns":       {&event.SpecGiven{Fastener: "f", Pass: "p", AngleMdeg: 720_001, Source: "s"}, "angle"},
 		"reading at no corner":        {&event.ReadingTaken{Quantity: event.Camber, Purpose: event.Before, Method: "m"}, "corner"},
-		"reading of nothing known":    {&event.ReadingTaken{Quantity: "toe", Corner: event.FL, Purpose: event.Before, Method: "m"}, "toe"},
+		"reading of nothing known":    {&event.ReadingTaken{Quantity: "noise", Corner: event.FL, Purpose: event.Before, Method: "m"}, "noise"},
+		"total toe at a corner":       {&event.ReadingTaken{Quantity: event.TotalToe, Corner: event.FL, Purpose: event.Before, Method: "m"}, "axle"},
+		"camber of an axle":           {&event.ReadingTaken{Quantity: event.Camber, Axle: event.Front, Purpose: event.Before, Method: "m"}, "corner"},
+		"toe in minutes":              {&event.ReadingTaken{Quantity: event.Toe, Corner: event.FL, Purpose: event.Before, Method: "m", ValueMD: 10_001}, "toe"},
+		"weight in kilograms":         {&event.ReadingTaken{Quantity: event.CornerWeight, Corner: event.FL, Purpose: event.Before, Method: "m", ValueG: 350}, "weight"},
+		"pressure in bar":             {&event.ReadingTaken{Quantity: event.TyrePressure, Corner: event.FL, Purpose: event.Before, Method: "m", ValuePa: 2}, "pressure"},
+		"input without a name":        {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", Inputs: []event.Input{{Text: "9"}}}, "input"},
+		"too many takes":              {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", Takes: make([]int64, 51)}, "takes"},
+		"too many inputs":             {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", Inputs: inputs(41)}, "inputs"},
 		"height in millimetres":       {&event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Before, Method: "m", ValueUM: 355}, "height"},
 		"camber in minutes":           {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", ValueMD: 15_001}, "camber"},
 		"reading for no purpose":      {&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Method: "m"}, "purpose"},
@@ -144,7 +166,10 @@ func TestErrPayload(t *testing.T) {
 		"pass with negative torque":   {&event.PassDone{Fastener: "f", Pass: "p", TorqueCNM: -1, Count: 1}, "torque"},
 		"pass with absurd setting":    {&event.PassDone{Fastener: "f", Pass: "p", SetCNM: 200_001, Count: 1}, "wrench setting"},
 		"adjusted at no corner":       {&event.AdjustmentMade{Quantity: event.Camber, After: "a"}, "corner"},
-		"adjusted nothing known":      {&event.AdjustmentMade{Quantity: "toe", Corner: event.FL, After: "a"}, "quantity"},
+		"adjusted nothing known":      {&event.AdjustmentMade{Quantity: "noise", Corner: event.FL, After: "a"}, "quantity"},
+		"load at one corner":          {&event.AdjustmentMade{Quantity: event.Load, Corner: event.FL, After: "a"}, "corner"},
+		"adjusted by furlongs":        {&event.AdjustmentMade{Quantity: event.Toe, Corner: event.FL, After: "a", Unit: "furlong"}, "unit"},
+		"adjusted too far":            {&event.AdjustmentMade{Quantity: event.Toe, Corner: event.FL, After: "a", Unit: "mm", Position: 1_000_001}, "position"},
 		"adjusted to nowhere":         {&event.AdjustmentMade{Quantity: event.Camber, Corner: event.FL}, "position after"},
 		"damper at no corner":         {&event.DamperSet{From: "full_hard"}, "corner"},
 		"damper from the middle":      {&event.DamperSet{Corner: event.FL, From: "middle"}, "end stop"},
@@ -165,6 +190,14 @@ func TestErrPayload(t *testing.T) {
 			refused(t, err, test.want)
 		})
 	}
+}
+
+func inputs(n int) []event.Input {
+	out := make([]event.Input, n)
+	for i := range out {
+		out[i].Name = "i"
+	}
+	return out
 }
 
 // refused wants a fault fit to show, with a hint, that names what is wrong.

@@ -1,17 +1,7 @@
 package event
 
-import "fmt"
-
 // KindReadingTaken records one measurement.
 const KindReadingTaken Kind = "reading_taken"
-
-// Quantity is what a reading measures.
-type Quantity string
-
-const (
-	RideHeight Quantity = "ride_height" // hub centre to arch edge, um
-	Camber     Quantity = "camber"      // millidegrees, negative = top of the wheel leans in
-)
 
 // Purpose says why a reading was taken.
 type Purpose string
@@ -23,48 +13,95 @@ const (
 )
 
 // ReadingTaken keeps the raw numbers, the computed value and the formula's
-// version, so that mending a formula never rewrites history.
+// version, so that mending a formula never rewrites history. Version 2 brought
+// the axle, weights and pressures, Inputs, Takes and Instrument; from then on
+// the raw numbers of every method stand in Inputs.
 type ReadingTaken struct {
-	Quantity Quantity `json:"quantity"`
-	Corner   Corner   `json:"corner"`
-	Purpose  Purpose  `json:"purpose"`
-	Method   string   `json:"method"`            // "tape", "level and ruler" …
-	Formula  string   `json:"formula,omitempty"` // name and version of the calculation
-	Load     string   `json:"load,omitempty"`    // fuel, people, ballast, in words
+	Quantity   Quantity `json:"quantity"`
+	Corner     Corner   `json:"corner"`         // "" for what belongs to an axle
+	Axle       Axle     `json:"axle,omitempty"` // "" for what belongs to a corner
+	Purpose    Purpose  `json:"purpose"`
+	Method     string   `json:"method"`               // "tape", "level and ruler" …
+	Formula    string   `json:"formula,omitempty"`    // name and version of the calculation
+	Instrument string   `json:"instrument,omitempty"` // what was measured with, in words
+	Load       string   `json:"load,omitempty"`       // fuel, people, ballast, in words
 
-	ValueUM int64  `json:"value_um,omitempty"`
-	ValueMD int64  `json:"value_mdeg,omitempty"`
-	U95UM   int64  `json:"u95_um,omitempty"`   // expanded uncertainty, k = 2
-	U95Mdeg int64  `json:"u95_mdeg,omitempty"` // expanded uncertainty, k = 2
-	GapUM   int64  `json:"gap_um,omitempty"`
-	SpanUM  int64  `json:"span_um,omitempty"`
-	ResUM   int64  `json:"resolution_um,omitempty"` // smallest division of the ruler
-	GapAt   string `json:"gap_at,omitempty"`        // "top" or "bottom"
-	Along   string `json:"along,omitempty"`         // span measured along the "rim" or the "level"
+	ValueUM int64   `json:"value_um,omitempty"`
+	ValueMD int64   `json:"value_mdeg,omitempty"`
+	ValueG  int64   `json:"value_g,omitempty"`
+	ValuePa int64   `json:"value_pa,omitempty"`
+	U95UM   int64   `json:"u95_um,omitempty"` // expanded uncertainty, k = 2
+	U95Mdeg int64   `json:"u95_mdeg,omitempty"`
+	U95G    int64   `json:"u95_g,omitempty"`
+	U95Pa   int64   `json:"u95_pa,omitempty"`
+	GapUM   int64   `json:"gap_um,omitempty"` // this and the next four: version 1 only
+	SpanUM  int64   `json:"span_um,omitempty"`
+	ResUM   int64   `json:"resolution_um,omitempty"` // smallest division of the ruler
+	GapAt   string  `json:"gap_at,omitempty"`        // "top" or "bottom"
+	Along   string  `json:"along,omitempty"`         // span measured along the "rim" or the "level"
+	Inputs  []Input `json:"inputs,omitempty"`        // what was typed, in the order of the form
+	Takes   []int64 `json:"takes,omitempty"`         // the readings that were averaged, in the value's unit
+}
+
+// Input is one raw number or choice, as it was typed.
+type Input struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+	Unit string `json:"unit,omitempty"`
 }
 
 func (*ReadingTaken) Kind() Kind { return KindReadingTaken }
 
-func (p *ReadingTaken) check() string {
-	if !p.Corner.Valid() {
-		return "Its corner is not one of the four."
+// Place is what the reading belongs to.
+func (p *ReadingTaken) Place() Place {
+	if p.Axle != "" {
+		return p.Axle.Place()
 	}
-	if reason := p.checkValue(); reason != "" {
-		return reason
-	}
-	return first(among("purpose", p.Purpose, Before, Setting, Final), name("method", p.Method),
-		text("formula", p.Formula), text("load", p.Load),
-		within("uncertainty", p.U95UM, 0, 1_000_000), within("uncertainty", p.U95Mdeg, 0, 45_000),
-		within("gap", p.GapUM, 0, 1_000_000), within("span", p.SpanUM, 0, 3_000_000), within("resolution", p.ResUM, 0, 100_000),
-		among("gap end", p.GapAt, "", "top", "bottom"), among("span direction", p.Along, "", "rim", "level"))
+	return p.Corner.Place()
 }
 
-func (p *ReadingTaken) checkValue() string {
-	switch p.Quantity {
-	case RideHeight:
-		return within("height", p.ValueUM, 50_000, 1_500_000)
-	case Camber:
-		return within("camber", p.ValueMD, -15_000, 15_000)
+// Amount is the value and its expanded uncertainty, in the quantity's unit.
+func (p *ReadingTaken) Amount() (value, u95 int64) {
+	v, u := p.amount()
+	return *v, *u
+}
+
+// SetAmount is the inverse of Amount.
+func (p *ReadingTaken) SetAmount(value, u95 int64) {
+	v, u := p.amount()
+	*v, *u = value, u95
+}
+
+func (p *ReadingTaken) amount() (value, u95 *int64) {
+	switch p.Quantity.Unit() {
+	case UM:
+		return &p.ValueUM, &p.U95UM
+	case G:
+		return &p.ValueG, &p.U95G
+	case Pa:
+		return &p.ValuePa, &p.U95Pa
 	}
-	return fmt.Sprintf("Its quantity %q is not known.", p.Quantity)
+	return &p.ValueMD, &p.U95Mdeg
+}
+
+const (
+	maxInputs = 40
+	maxTakes  = 50
+)
+
+func (p *ReadingTaken) check() string {
+	value, _ := p.Amount()
+	for _, in := range p.Inputs {
+		if reason := first(name("input", in.Name), text("input's text", in.Text), text("input's unit", in.Unit)); reason != "" {
+			return reason
+		}
+	}
+	return first(p.Quantity.check(p.Corner, p.Axle, value),
+		among("purpose", p.Purpose, Before, Setting, Final), name("method", p.Method),
+		text("formula", p.Formula), text("instrument", p.Instrument), text("load", p.Load),
+		within("uncertainty", p.U95UM, 0, 1_000_000), within("uncertainty", p.U95Mdeg, 0, 45_000),
+		within("uncertainty", p.U95G, 0, 1_000_000), within("uncertainty", p.U95Pa, 0, 500_000),
+		within("gap", p.GapUM, 0, 1_000_000), within("span", p.SpanUM, 0, 3_000_000), within("resolution", p.ResUM, 0, 100_000),
+		among("gap end", p.GapAt, "", "top", "bottom"), among("span direction", p.Along, "", "rim", "level"),
+		within("number of inputs", int64(len(p.Inputs)), 0, maxInputs), within("number of takes", int64(len(p.Takes)), 0, maxTakes))
 }

@@ -256,7 +256,7 @@ func (g Guide) allowReading(p *event.ReadingTaken) error {
 	if p.Purpose == event.Before && g.State.HeightN+g.State.LoweredN > 0 {
 		return refuse("The car is no longer as it was found.", "Record this as a setting or a final reading.")
 	}
-	if g.State.Up() {
+	if g.State.Up() && p.Quantity != event.TyrePressure && p.Quantity != event.FloorSlope {
 		return refuse("An axle is up. A reading taken now says nothing about the car on the road.", "Lower the car, settle it, then measure.")
 	}
 	return nil

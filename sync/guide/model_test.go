@@ -198,7 +198,7 @@ func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
 		&event.StepDone{Step: step.ID}, &event.StepSkipped{Step: step.ID, Reason: "no time"}, &event.StepStarted{Step: step.ID},
 		&event.HoldReleased{Step: step.ID, By: "installer", Reason: "nobody here"},
 		&event.AdjustmentMade{Quantity: quantity, Corner: corner, After: "moved"},
-		j.Reading(quantity, corner, event.Setting), j.Reading(quantity, corner, event.Final),
+		j.Reading(quantity, corner.Place(), event.Setting), j.Reading(quantity, corner.Place(), event.Final),
 		&event.SpecGiven{Fastener: f.ID, Pass: f.Final().ID, TorqueCNM: 4700, Source: "manual", Questioned: questioned},
 		&event.Corrected{Event: old.ID, Reason: "a slip"}, &event.JobFinished{},
 	}).Draw(t, "action")

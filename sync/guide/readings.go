@@ -1,13 +1,12 @@
 package guide
 
 import (
-	"fmt"
-
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
+	"strutcard/sync/units"
 )
 
 // Verdict is how a reading stands to its target, its uncertainty taken in.
@@ -25,25 +24,21 @@ func (v Verdict) Words() string {
 	return map[Verdict]string{Met: "target met", NotMet: "target not met", TooClose: "too close to the limit to tell"}[v]
 }
 
-// ReadingWords names a quantity at a corner.
-func ReadingWords(q event.Quantity, corner event.Corner) string {
-	what := "camber"
-	if q == event.RideHeight {
-		what = "ride height"
+// ReadingWords names a quantity at a place; "" names the quantity alone.
+func ReadingWords(q event.Quantity, at event.Place) string {
+	if at == "" {
+		return q.Words()
 	}
-	if corner == "" {
-		return what
-	}
-	return what + ", " + corner.Words()
+	return q.Words() + ", " + at.Words()
 }
 
 // Latest returns the last reading after the car was changed: final if there is
 // one, else setting. It is nil when there is neither.
-func (g Guide) Latest(q event.Quantity, corner event.Corner) *job.Reading {
-	if r := g.State.Reading(q, corner, event.Final); r != nil {
+func (g Guide) Latest(q event.Quantity, at event.Place) *job.Reading {
+	if r := g.State.Reading(q, at, event.Final); r != nil {
 		return r
 	}
-	return g.State.Reading(q, corner, event.Setting)
+	return g.State.Reading(q, at, event.Setting)
 }
 
 // Verdict judges a stored reading.
@@ -51,15 +46,17 @@ func (g Guide) Verdict(r *job.Reading) Verdict { return g.Judge(&r.ReadingTaken)
 
 // Judge compares a reading with the sheet's target for its axle.
 func (g Guide) Judge(r *event.ReadingTaken) Verdict {
-	t := g.Sheet.Target(r.Quantity, r.Corner.Axle())
+	t := g.Sheet.Target(r.Quantity, r.Place().Axle())
 	if t == nil {
 		return NoTarget
 	}
+	value, u95 := r.Amount()
+	target, tolerance := t.Amount()
 	var verdict measure.Verdict
-	if r.Quantity == event.RideHeight {
-		verdict = judge(quantity.LengthFromUM(r.ValueUM), quantity.LengthFromUM(r.U95UM), quantity.LengthFromUM(t.UM), quantity.LengthFromUM(t.TolUM))
+	if r.Quantity.Unit() == event.UM {
+		verdict = judge(quantity.LengthFromUM(value), quantity.LengthFromUM(u95), quantity.LengthFromUM(target), quantity.LengthFromUM(tolerance))
 	} else {
-		verdict = judge(quantity.AngleFromMdeg(r.ValueMD), quantity.AngleFromMdeg(r.U95Mdeg), quantity.AngleFromMdeg(t.Mdeg), quantity.AngleFromMdeg(t.TolMdeg))
+		verdict = judge(quantity.AngleFromMdeg(value), quantity.AngleFromMdeg(u95), quantity.AngleFromMdeg(target), quantity.AngleFromMdeg(tolerance))
 	}
 	return map[measure.Verdict]Verdict{measure.Met: Met, measure.NotMet: NotMet, measure.TooClose: TooClose}[verdict]
 }
@@ -73,24 +70,11 @@ func judge[Q measure.Quantity](value, expanded, target, tolerance Q) measure.Ver
 // Torque writes a torque for the card, in N·m.
 func Torque(cnm int64) string { return newtonMetres(cnm) }
 
-// Value writes a stored reading with its uncertainty, in mm or degrees.
-func Value(r *event.ReadingTaken) string {
-	if r.Quantity == event.RideHeight {
-		return fmt.Sprintf("%.1f ± %.1f mm", float64(r.ValueUM)/1000, float64(r.U95UM)/1000)
-	}
-	return Degrees(r.ValueMD) + " ± " + Degrees(r.U95Mdeg)
-}
+// Value writes a stored reading with its uncertainty for the card, in metric units.
+func Value(r *event.ReadingTaken) string { return units.Metric.Reading(r) }
 
-// Degrees writes an angle to the hundredth: finer than any ruler supports, so
-// that nothing is hidden by rounding.
-func Degrees(mdeg int64) string {
-	return quantity.FormatAngle(quantity.AngleFromMdeg(mdeg), quantity.Degree)
-}
-
-// TargetWords writes a target with its tolerance.
+// TargetWords writes a target with its tolerance for the card.
 func TargetWords(t *sheet.Target) string {
-	if t.Quantity == event.RideHeight {
-		return fmt.Sprintf("%.0f ± %.0f mm", float64(t.UM)/1000, float64(t.TolUM)/1000)
-	}
-	return Degrees(t.Mdeg) + " ± " + Degrees(t.TolMdeg)
+	value, tolerance := t.Amount()
+	return units.Metric.Target(t.Quantity, value, tolerance)
 }

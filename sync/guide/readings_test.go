@@ -53,13 +53,13 @@ func TestJudge(t *testing.T) {
 func TestStaleByTightening(t *testing.T) {
 	j := at(t, wren(), "look_over")
 	for _, corner := range event.Corners {
-		if r := j.Guide().Latest(event.Camber, corner); r == nil || r.Purpose != event.Final || j.Guide().Stale(r) != "" {
+		if r := j.Guide().Latest(event.Camber, corner.Place()); r == nil || r.Purpose != event.Final || j.Guide().Stale(r) != "" {
 			t.Errorf("last camber %s = %+v", corner, r)
 		}
 	}
 	j.Do(j.Pass("camber_bolt_RL", "final"))
 	for _, corner := range event.Corners {
-		got := j.Guide().Stale(j.Guide().Latest(event.Camber, corner))
+		got := j.Guide().Stale(j.Guide().Latest(event.Camber, corner.Place()))
 		if (got != "") != (corner == event.RL) {
 			t.Errorf("after tightening the rear left camber bolt again, %s is stale: %q", corner, got)
 		}
@@ -70,17 +70,17 @@ func TestStaleByTightening(t *testing.T) {
 	if status, _ := j.Guide().Status(j.Sheet.Step("camber_final")); status == guide.Done {
 		t.Error("the step that read camber is still done")
 	}
-	if got := at(t, wren(), "box").Guide().Latest(event.Camber, event.FL); got != nil {
+	if got := at(t, wren(), "box").Guide().Latest(event.Camber, event.FL.Place()); got != nil {
 		t.Errorf("Latest before any reading = %+v", got)
 	}
-	if got := at(t, wren(), "camber_set_FR").Guide().Latest(event.Camber, event.FL); got == nil || got.Purpose != event.Setting {
+	if got := at(t, wren(), "camber_set_FR").Guide().Latest(event.Camber, event.FL.Place()); got == nil || got.Purpose != event.Setting {
 		t.Errorf("Latest before the final one = %+v, want the setting", got)
 	}
 }
 
 func TestReadingWords(t *testing.T) {
 	for got, want := range map[string]string{
-		guide.ReadingWords(event.Camber, event.FL):                                                  "camber, front left",
+		guide.ReadingWords(event.Camber, event.FL.Place()):                                          "camber, front left",
 		guide.ReadingWords(event.RideHeight, ""):                                                    "ride height",
 		guide.Value(&event.ReadingTaken{Quantity: event.RideHeight, ValueUM: 355_250, U95UM: 1000}): "355.2 ± 1.0 mm",
 		guide.TargetWords(wren().Target(event.RideHeight, event.Front)):                             "355 ± 8 mm",

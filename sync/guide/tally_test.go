@@ -118,7 +118,7 @@ func TestCamberReopensWhatHoldsIt(t *testing.T) {
 		t.Errorf("%s is clear though its adjuster was moved", holder)
 	}
 	blocked(t, j.Try(j.Pass(holder, "final")), "Set camber, rear left") // measured again first
-	j.Do(j.Reading(event.Camber, event.RL, event.Setting), j.Pass(holder, "final"))
+	j.Do(j.Reading(event.Camber, event.RL.Place(), event.Setting), j.Pass(holder, "final"))
 	if !item(j.Guide(), holder).Clear {
 		t.Errorf("%s, made again, is %s", holder, item(j.Guide(), holder).Reason)
 	}

@@ -56,7 +56,7 @@ func (g Guide) Todo(step *sheet.Step) []Ask {
 	for i := range step.Readings {
 		if !g.has(step.Readings[i]) {
 			r := &step.Readings[i]
-			out = append(out, Ask{Text: "Measure: " + readingWords(*r), Reading: r})
+			out = append(out, Ask{Text: "Measure: " + ReadingWords(r.Quantity, r.Place()), Reading: r})
 		}
 	}
 	if step.Settle && g.State.Steps[step.ID].DoneN > 0 && !g.settled() {
@@ -88,14 +88,6 @@ func (g Guide) tightenedAfter(n job.N) bool {
 func (g Guide) place(id event.FastenerID) string {
 	f := g.Sheet.Fastener(id)
 	return f.Place + ", " + f.Corner.Words()
-}
-
-func readingWords(r sheet.ReadingAsk) string {
-	what := "camber"
-	if r.Quantity == event.RideHeight {
-		what = "ride height"
-	}
-	return what + ", " + r.Corner.Words()
 }
 
 func (g Guide) boxTodo() []Ask {
@@ -249,7 +241,7 @@ func (g Guide) Lifting() event.Axle {
 
 // has reports whether a reading is there and still holds.
 func (g Guide) has(r sheet.ReadingAsk) bool {
-	got := g.State.Reading(r.Quantity, r.Corner, r.Purpose)
+	got := g.State.Reading(r.Quantity, r.Place(), r.Purpose)
 	return got != nil && (r.Purpose == event.Before || g.Stale(got) == "")
 }
 
@@ -261,7 +253,7 @@ func (g Guide) Stale(r *job.Reading) string {
 	}
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
-		if f.Holds != r.Quantity || f.Corner != r.Corner {
+		if f.Holds == "" || !job.Moves(f.Holds, f.Corner, &r.ReadingTaken) {
 			continue
 		}
 		for _, p := range g.State.Fasteners[f.ID].Passes {

@@ -23,9 +23,9 @@ func Describe(s *sheet.Sheet, e event.Event) string {
 	case *event.SpecGiven:
 		return fmt.Sprintf("Torque looked up for %s: %s (%s)", w.fastener(p.Fastener), newtonMetres(p.TorqueCNM), p.Source)
 	case *event.ReadingTaken:
-		return fmt.Sprintf("Measured %s (%s)", ReadingWords(p.Quantity, p.Corner), p.Purpose)
+		return fmt.Sprintf("Measured %s (%s)", ReadingWords(p.Quantity, p.Place()), p.Purpose)
 	case *event.AdjustmentMade:
-		return fmt.Sprintf("Adjuster moved, %s: %s", ReadingWords(p.Quantity, p.Corner), p.After)
+		return fmt.Sprintf("Changed, %s: %s", ReadingWords(p.Quantity, p.Corner.Place()), p.After)
 	case *event.DamperSet:
 		return fmt.Sprintf("Damper set, %s: %d clicks", p.Corner.Words(), p.Clicks)
 	case *event.CheckAnswered:

@@ -22,7 +22,7 @@ func (s *State) raise(e event.Event, a event.Axle, n N) {
 	axle = fresh()
 	axle.Up = true
 	s.Axles[a] = axle
-	s.stale("the axle was raised", func(r Reading) bool { return r.Corner.Axle() == a })
+	s.stale("the axle was raised", func(r Reading) bool { return raised(a, &r.ReadingTaken) })
 }
 
 // lower ends the axle's open lift.

@@ -1,6 +1,8 @@
 package job_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"strutcard/sync/event"
@@ -15,41 +17,65 @@ func height(c event.Corner, p event.Purpose) *event.ReadingTaken {
 	return &event.ReadingTaken{Quantity: event.RideHeight, Corner: c, Purpose: p, Method: "tape", ValueUM: 355_000, U95UM: 1000}
 }
 
+// taken is a plain reading of q at a place.
+func taken(q event.Quantity, at event.Place) *event.ReadingTaken {
+	r := &event.ReadingTaken{Quantity: q, Corner: at.Corner(), Purpose: event.Setting, Method: "m"}
+	if r.Corner == "" {
+		r.Axle = at.Axle()
+	}
+	r.SetAmount(map[event.Unit]int64{event.UM: 355_000, event.Mdeg: 100, event.G: 300_000, event.Pa: 220_000}[q.Unit()], 10)
+	return r
+}
+
+// everything is one reading of every quantity at every place, and its name.
+func everything() map[string]*event.ReadingTaken {
+	out := map[string]*event.ReadingTaken{"camber FL, as found": camber(event.FL, event.Before)}
+	for _, q := range event.Quantities() {
+		for _, at := range q.Places() {
+			out[string(q)+" "+string(at)] = taken(q, at)
+		}
+	}
+	return out
+}
+
+// geometryWords is what depends on how the body stands, whatever the corner.
+const geometryWords = "ride_height camber caster toe total_toe thrust corner_weight"
+
 func TestStale(t *testing.T) {
-	readings := map[string]*event.ReadingTaken{
-		"camber FL": camber(event.FL, event.Setting), "camber FR": camber(event.FR, event.Final), "camber RL": camber(event.RL, event.Setting),
-		"height FL": height(event.FL, event.Setting), "height RR": height(event.RR, event.Final), "found FL": camber(event.FL, event.Before),
+	moved := func(q event.Quantity, c event.Corner) event.Payload {
+		return &event.AdjustmentMade{Quantity: q, Corner: c, After: "a"}
 	}
 	tests := map[string]struct {
 		change event.Payload
-		stale  []string
+		stale  string // quantities, wholly, or "quantity place"
 	}{
-		"front camber moved, one corner":       {&event.AdjustmentMade{Quantity: event.Camber, Corner: event.FL, After: "a"}, []string{"camber FL"}},
-		"height changed, all corners":          {&event.AdjustmentMade{Quantity: event.RideHeight, Corner: event.RR, After: "a"}, []string{"camber FL", "camber FR", "camber RL", "height FL", "height RR"}},
-		"rear raised, that axle":               {&event.CarRaised{Axle: event.Rear}, []string{"camber RL", "height RR"}},
-		"a note, nothing":                      {&event.NoteAdded{Text: "n"}, nil},
-		"lowering an axle that is down":        {&event.CarLowered{Axle: event.Front}, nil},
-		"tightening, nothing that the log has": {&event.PassDone{Fastener: "f", Pass: "final", Count: 1}, nil},
+		"front camber moved":              {moved(event.Camber, event.FL), "camber:FL caster:FL toe:FL toe:FR total_toe:front"},
+		"rear camber moved":               {moved(event.Camber, event.RR), "camber:RR caster:RR toe:RL toe:RR total_toe:rear thrust:rear"},
+		"caster moved":                    {moved(event.Caster, event.FR), "camber:FR caster:FR toe:FL toe:FR total_toe:front"},
+		"track rod turned":                {moved(event.Toe, event.FL), "toe:FL toe:FR total_toe:front"},
+		"height changed, all corners":     {moved(event.RideHeight, event.RR), geometryWords},
+		"spring changed, all corners":     {moved(event.Spring, event.FL), geometryWords},
+		"load changed, all corners":       {moved(event.Load, ""), geometryWords},
+		"tyre pressure changed":           {moved(event.TyrePressure, event.FL), "tyre_pressure:FL ride_height corner_weight camber:FL camber:FR"},
+		"rear raised":                     {&event.CarRaised{Axle: event.Rear}, "ride_height:RL ride_height:RR camber:RL camber:RR caster:RL caster:RR toe:RL toe:RR total_toe:rear thrust:rear corner_weight"},
+		"a note":                          {&event.NoteAdded{Text: "n"}, ""},
+		"lowering an axle that is down":   {&event.CarLowered{Axle: event.Front}, ""},
+		"tightening, not the fold's task": {&event.PassDone{Fastener: "f", Pass: "final", Count: 1}, ""},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
-			want := map[string]bool{}
-			for _, s := range test.stale {
-				want[s] = true
-			}
-			for which, reading := range readings {
+			for which, reading := range everything() {
+				quantity, at, _ := strings.Cut(which, " ")
+				want := reading.Purpose != event.Before && (slices.Contains(strings.Fields(test.stale), quantity) || slices.Contains(strings.Fields(test.stale), quantity+":"+at))
 				r := newRecord(t)
 				r.do(reading, test.change)
-				got := r.state().Readings[0].Stale
-				if (got != "") != want[which] {
-					t.Errorf("%s: Stale = %q, want stale: %v", which, got, want[which])
+				if got := r.state().Readings[0].Stale; (got != "") != want {
+					t.Errorf("%s: Stale = %q, want stale: %v", which, got, want)
 				}
-			}
-			r := newRecord(t)
-			r.do(test.change, camber(event.RL, event.Setting), height(event.RR, event.Final))
-			for _, reading := range r.state().Readings {
-				if reading.Stale != "" {
-					t.Errorf("a reading taken after the change is stale: %s", reading.Stale)
+				r = newRecord(t)
+				r.do(test.change, reading)
+				if got := r.state().Readings; got[len(got)-1].Stale != "" {
+					t.Errorf("%s taken after the change is stale: %s", which, got[0].Stale)
 				}
 			}
 		})
@@ -70,10 +96,10 @@ func TestLatestReading(t *testing.T) {
 	second := r.do(camber(event.FL, event.Setting))
 	r.do(camber(event.FR, event.Setting), camber(event.FL, event.Final), height(event.FL, event.Setting))
 	s := r.state()
-	if got := s.Reading(event.Camber, event.FL, event.Setting); got == nil || got.ID != second {
+	if got := s.Reading(event.Camber, event.FL.Place(), event.Setting); got == nil || got.ID != second {
 		t.Errorf("Reading = %+v, want the later one of the same kind", got)
 	}
-	if got := s.Reading(event.Camber, event.RL, event.Setting); got != nil {
+	if got := s.Reading(event.Camber, event.RL.Place(), event.Setting); got != nil {
 		t.Errorf("Reading of a corner never measured = %+v", got)
 	}
 }

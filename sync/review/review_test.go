@@ -69,12 +69,12 @@ func TestRules(t *testing.T) {
 			j.Do(&event.CarRaised{Axle: event.Front})
 		}, "override", review.Ask, "full visor"},
 		{"out of target", wren(), "camber_final", func(j *guidetest.Job) {
-			r := j.Reading(event.Camber, event.FL, event.Final)
+			r := j.Reading(event.Camber, event.FL.Place(), event.Final)
 			r.ValueMD = -4000
 			j.Do(r)
 		}, "out_of_target", review.Ask, "camber, front left is outside"},
 		{"too close to tell", wren(), "camber_final", func(j *guidetest.Job) {
-			r := j.Reading(event.Camber, event.FL, event.Final)
+			r := j.Reading(event.Camber, event.FL.Place(), event.Final)
 			r.ValueMD -= 500
 			j.Do(r)
 		}, "out_of_target", review.Note, "too close"},
@@ -170,7 +170,7 @@ func TestGravestFirst(t *testing.T) {
 	j.Do(&event.StepSkipped{Step: "camber_before", Reason: "no level"})
 	j.Until("lower_step_front")
 	j.Force(j.Pass("wheel_nuts_FL", "final"), &event.JobFinished{})
-	r := j.Reading(event.Camber, event.FL, event.Setting)
+	r := j.Reading(event.Camber, event.FL.Place(), event.Setting)
 	r.ValueMD -= 500
 	j.Force(r)
 	got := findings(j)

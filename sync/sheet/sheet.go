@@ -151,6 +151,14 @@ type Target struct {
 	Source   string         `json:"source"`
 }
 
+// Amount is the target and its tolerance, in the quantity's unit.
+func (t *Target) Amount() (value, tolerance int64) {
+	if t.Quantity.Unit() == event.UM {
+		return t.UM, t.TolUM
+	}
+	return t.Mdeg, t.TolMdeg
+}
+
 // Stage groups steps under a heading.
 type Stage struct {
 	ID    string `json:"id"`
@@ -167,8 +175,17 @@ type PassRef struct {
 // ReadingAsk is a reading that a step needs.
 type ReadingAsk struct {
 	Quantity event.Quantity `json:"quantity"`
-	Corner   event.Corner   `json:"corner"`
+	Corner   event.Corner   `json:"corner,omitempty"`
+	Axle     event.Axle     `json:"axle,omitempty"` // for what belongs to an axle
 	Purpose  event.Purpose  `json:"purpose"`
+}
+
+// Place is what the reading belongs to.
+func (r ReadingAsk) Place() event.Place {
+	if r.Axle != "" {
+		return r.Axle.Place()
+	}
+	return r.Corner.Place()
 }
 
 // Step is one thing to do.

@@ -190,8 +190,13 @@ func (s *Sheet) checkStep(step *Step, before map[event.StepID]bool) string {
 		}
 	}
 	for _, r := range step.Readings {
-		if !r.Corner.Valid() {
-			return "asks for a reading without a corner."
+		switch {
+		case !r.Quantity.Known():
+			return fmt.Sprintf("asks for a reading of %q, which is not known.", r.Quantity)
+		case r.Quantity.PerAxle() && (r.Corner != "" || !r.Axle.Valid()):
+			return fmt.Sprintf("asks for %s without an axle.", r.Quantity.Words())
+		case !r.Quantity.PerAxle() && (r.Axle != "" || !r.Corner.Valid()):
+			return fmt.Sprintf("asks for %s without a corner.", r.Quantity.Words())
 		}
 	}
 	for _, id := range step.Tools {

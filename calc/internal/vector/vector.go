@@ -40,6 +40,7 @@ type Vector struct {
 
 	used     map[string]bool
 	problems []string
+	got      []float64
 }
 
 // Num is a number among the inputs.
@@ -71,7 +72,9 @@ func (v *Vector) input(name string) any {
 // Formula computes what a vector expects, in the vector's unit.
 type Formula func(*Vector) ([]float64, error)
 
-// Run compares every vector in data with its formula, as a subtest each.
+// Run compares every vector in data with its formula, as a subtest each, and
+// then with the integers that stand beside the file: the same on every kind of
+// processor.
 func Run(t *testing.T, data []byte, formulas map[string]Formula) {
 	t.Helper()
 	vectors, err := Parse(data)
@@ -92,6 +95,7 @@ func Run(t *testing.T, data []byte, formulas map[string]Formula) {
 			t.Errorf("formula %q has no vector", name)
 		}
 	}
+	checkIntegers(t, vectors)
 }
 
 // Parse reads and checks a file of vectors.
@@ -168,6 +172,9 @@ func (v *Vector) Compare(formulas map[string]Formula) error {
 	}
 	v.used, v.problems = map[string]bool{}, nil
 	got, err := f(v)
+	if err == nil {
+		v.got = got
+	}
 	for name := range v.Inputs {
 		if !v.used[name] {
 			v.problems = append(v.problems, "input "+name+" is not used")

@@ -112,7 +112,7 @@ func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
 	case ask.Pass != (sheet.PassRef{}):
 		return j.Pass(ask.Pass.Fastener, ask.Pass.Pass)
 	case ask.Reading != nil:
-		return j.Reading(ask.Reading.Quantity, ask.Reading.Corner, ask.Reading.Purpose)
+		return j.Reading(ask.Reading.Quantity, ask.Reading.Place(), ask.Reading.Purpose)
 	case ask.Spec != (sheet.PassRef{}):
 		return j.LookUp(ask.Spec.Fastener)
 	case step.Move == event.Raise:
@@ -134,20 +134,17 @@ func (j *Job) LookUp(id event.FastenerID) *event.SpecGiven {
 }
 
 // Reading returns a reading that meets its target.
-func (j *Job) Reading(q event.Quantity, c event.Corner, p event.Purpose) *event.ReadingTaken {
-	r := &event.ReadingTaken{Quantity: q, Corner: c, Purpose: p}
-	target := j.Sheet.Target(q, c.Axle())
-	if q == event.RideHeight {
-		r.Method, r.ValueUM, r.U95UM, r.ResUM = "tape", 350_000, 1000, 1000
-		if target != nil {
-			r.ValueUM = target.UM
-		}
-		return r
+func (j *Job) Reading(q event.Quantity, at event.Place, p event.Purpose) *event.ReadingTaken {
+	r := &event.ReadingTaken{Quantity: q, Purpose: p, Method: "test"}
+	if r.Corner = at.Corner(); r.Corner == "" {
+		r.Axle = at.Axle()
 	}
-	r.Method, r.ValueMD, r.U95Mdeg = "digital gauge", -1000, 150
-	if target != nil {
-		r.ValueMD = target.Mdeg
+	usual := map[event.Unit][2]int64{event.UM: {350_000, 1000}, event.Mdeg: {0, 100}, event.G: {300_000, 1000}, event.Pa: {220_000, 5000}}[q.Unit()]
+	value := usual[0]
+	if target := j.Sheet.Target(q, at.Axle()); target != nil {
+		value, _ = target.Amount()
 	}
+	r.SetAmount(value, usual[1])
 	return r
 }
 

@@ -1,0 +1,147 @@
+package e2e
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"strutcard/sync/method"
+	"strutcard/sync/method/methodtest"
+)
+
+// TestCalculators opens every calculator without a job, types its example, and
+// wants the figure that this machine computes: phone and server agree. Each
+// screen is then looked at as a person with a small screen, and as axe does.
+func TestCalculators(t *testing.T) {
+	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	examples, err := methodtest.Examples()
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop := newShop(t)
+	p := newPhone(t, shop)
+	p.open("/")
+	p.tap("#methods")
+	p.check(string(axe), "calculators")
+	p.pictures("calculators")
+	for _, m := range method.All() {
+		x, ok := methodtest.Plain(examples, m.ID)
+		if !ok {
+			continue // needs a calibrated phone: TestPhoneAsLevel
+		}
+		t.Run(m.ID, func(t *testing.T) {
+			p.t = t
+			p.tap("#method-" + m.ID)
+			for name, text := range x.Typed {
+				p.eval(`([key, value]) => strutcard.input(key, value)`, []any{"m." + m.ID + "." + name, text})
+			}
+			p.wait(fmt.Sprintf(`() => document.querySelector(".result .number")?.innerText === %q`, x.Figure))
+			if wide := p.eval(`() => document.documentElement.scrollWidth - innerWidth`); fmt.Sprint(wide) != "0" {
+				t.Errorf("the screen is wider than the phone by %v", wide)
+			}
+			p.check(string(axe), m.ID)
+			p.pictures("method-" + m.ID)
+			p.tap(`#r-bar button[data-do=methods]`)
+		})
+	}
+	p.t = t
+}
+
+// TestHow reads the page of formulas with the server gone.
+func TestHow(t *testing.T) {
+	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop := newShop(t)
+	p := newPhone(t, shop)
+	p.open("/")
+	p.offlineReady()
+	shop.stop()
+	p.tap("#methods")
+	if err := p.page.Locator(`a[href="/how.html"]`).Click(); err != nil {
+		t.Fatal(err)
+	}
+	p.wait(`() => document.querySelectorAll("article h2").length >= 12`)
+	for _, want := range []string{"asin(gap / span)", "from memory", "common practice, no source"} {
+		if !strings.Contains(p.text("main"), want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	p.eval(string(axe) + `; void 0`)
+	for _, v := range p.eval(`async () => (await axe.run(document, {runOnly: ["wcag2a", "wcag2aa"]})).violations.map((v) => v.id + ": " + v.nodes[0].html)`).([]any) {
+		t.Errorf("axe: %v", v)
+	}
+	if *shots {
+		picture(t, p.page, "how")
+	}
+}
+
+// feels makes the phone's sensor give gravity for a while; x and y are in m/s²
+// along the right edge and the top end.
+func (p *phone) feels(x, y, z float64) {
+	p.t.Helper()
+	p.eval(`([x, y, z]) => {
+		let n = 0;
+		const shake = () => ((n * 7919) % 13 - 6) / 300; // a sensor is never quite still
+		clearInterval(window.feeling);
+		window.feeling = setInterval(() => {
+			n += 1;
+			dispatchEvent(new DeviceMotionEvent("devicemotion", { accelerationIncludingGravity: { x: x + shake(), y: y + shake(), z: z + shake() } }));
+		}, 16);
+	}`, []any{x, y, z})
+}
+
+func (p *phone) readSensor(n int) {
+	p.t.Helper()
+	p.tap(fmt.Sprintf(`[data-sense] >> nth=%d`, n))
+	p.wait(fmt.Sprintf(`() => document.querySelectorAll("#reading-form .field input[type=hidden]")[%d]?.value.length > 500`, n))
+}
+
+// TestPhoneAsLevel calibrates the phone and measures camber with it, in a job.
+func TestPhoneAsLevel(t *testing.T) {
+	shop := newShop(t)
+	p := newPhone(t, shop)
+	p.open("/")
+	p.tap("#methods")
+	p.tap("#method-phone_level")
+	p.choose("cover", "bare")
+	p.feels(0.1, 0, 9.8)
+	p.readSensor(0)
+	p.feels(0.3, 9.8, 0) // the frame leans, and the phone is off
+	p.readSensor(1)
+	p.feels(-0.1, 9.8, 0)
+	p.readSensor(2)
+	p.tap(`button[data-do=keep_level]`)
+	p.says("This phone is a level")
+
+	p.restart() // the calibration is kept
+	p.tap("#methods")
+	p.tap("#method-camber_phone")
+	p.choose("wheel", "left")
+	p.choose("edge", "left")
+	p.choose("faces", "front")
+	p.choose("leans", "in")
+	p.choose("cover", "bare")
+	p.feels(0.1+0.4, 9.79, 0)
+	p.readSensor(0)
+	got := p.text(".result .number")
+	if !strings.HasPrefix(got, "−2.3") { // asin(0.4/9.8) is 2.34°
+		t.Errorf("camber by phone: got %q, want −2.3°", got)
+	}
+	p.pictures("method-camber_phone")
+	if strings.Contains(p.text("#r-main"), "Not calibrated") {
+		t.Error("the calibration was lost")
+	}
+	p.feels(-0.6, 9.79, 0)
+	p.readSensor(0)
+	p.wait(`() => document.querySelector("#reading-problem")?.innerText.includes("you see it leaning in")`)
+
+	p.eval(`() => clearInterval(window.feeling)`)
+	p.tap(`[data-sense]`)
+	p.says("silent")
+}

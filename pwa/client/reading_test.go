@@ -1,0 +1,192 @@
+package client_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+	"strutcard/sync/store"
+)
+
+// toHeights walks the demo to its first reading.
+func toHeights(t *testing.T) *phone {
+	t.Helper()
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.openDemo()
+	for !strings.Contains(p.page.regions["r-main"], `id="reading-form"`) {
+		if !p.next() {
+			t.Fatal("no reading is asked")
+		}
+	}
+	return p
+}
+
+func (p *phone) height(more ...string) error {
+	return p.act("reading", append([]string{"quantity", "ride_height", "place", "FL", "purpose", "before", "mark", "1"}, more...)...)
+}
+
+func (p *phone) last() job.Reading {
+	p.t.Helper()
+	readings := p.state().Readings
+	if len(readings) == 0 {
+		p.t.Fatal("no reading is recorded")
+	}
+	return readings[len(readings)-1]
+}
+
+func TestTakeAgain(t *testing.T) {
+	p := toHeights(t)
+	for _, height := range []string{"383", "385"} {
+		if err := p.height("height", height, "again", "yes"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(p.state().Readings); n != 0 {
+		t.Fatalf("%d readings are recorded, want none before it is said", n)
+	}
+	if got := p.text("r-main"); !strings.Contains(got, "2 takes: 383.0 mm, 385.0 mm. Their mean: 384.0 ±") {
+		t.Errorf("the takes are not shown:\n%s", got)
+	}
+	if err := p.height("height", "a lot"); err == nil {
+		t.Error("a third take that cannot be read was passed over")
+	}
+	if err := p.height("height", "384"); err != nil {
+		t.Fatal(err)
+	}
+	r := p.last()
+	if r.ValueUM != 384_000 || !slices.Equal(r.Takes, []int64{383_000, 385_000, 384_000}) {
+		t.Errorf("recorded %d from %v, want the mean of three takes", r.ValueUM, r.Takes)
+	}
+	if single := int64(577); r.U95UM <= single {
+		t.Errorf("uncertainty %d µm, want more than the %d of one take: the takes differ", r.U95UM, single)
+	}
+	if strings.Contains(p.text("r-main"), "takes:") {
+		t.Error("the takes are still there after they were recorded")
+	}
+}
+
+func TestTakesAloneCanBeRecorded(t *testing.T) {
+	p := toHeights(t)
+	if err := p.height("height", "383", "again", "yes"); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.height(); err != nil {
+		t.Fatal(err)
+	}
+	if r := p.last(); r.ValueUM != 383_000 || r.Takes != nil {
+		t.Errorf("recorded %d from %v, want the one take", r.ValueUM, r.Takes)
+	}
+}
+
+// The record keeps what was typed, with what, and what was in the car.
+func TestReadingKeepsRawNumbers(t *testing.T) {
+	p := toHeights(t)
+	if err := p.height("height", "383.5", "load", "full tank"); err != nil {
+		t.Fatal(err)
+	}
+	r := p.last()
+	want := []event.Input{{Name: "height", Text: "383.5", Unit: "mm"}, {Name: "mark", Text: "1", Unit: "mm"}}
+	if !slices.Equal(r.Inputs, want) || r.Load != "full tank" || r.Method == "" || !strings.Contains(r.Instrument, "1 mm") {
+		t.Errorf("recorded %+v", r.ReadingTaken)
+	}
+	if got := p.text("r-main"); !strings.Contains(got, "full tank. Do not compare") {
+		t.Errorf("another load is not remarked on:\n%s", got)
+	}
+}
+
+func TestErrReading(t *testing.T) {
+	tests := map[string][]string{
+		"NothingTyped": {},
+		"NotANumber":   {"height", "tall"},
+		"AbsurdHeight": {"height", "3"},
+	}
+	for name, typed := range tests {
+		t.Run(name, func(t *testing.T) {
+			p := toHeights(t)
+			before := p.state().Count
+			if err := p.height(typed...); err == nil {
+				t.Error("it was recorded")
+			}
+			if got := p.state().Count; got != before {
+				t.Errorf("%d events, want still %d", got, before)
+			}
+		})
+	}
+	t.Run("NoPlace", func(t *testing.T) {
+		p := toHeights(t)
+		if err := p.act("reading", "quantity", "camber", "method", "camber_gap"); err == nil {
+			t.Error("a reading of no wheel was recorded")
+		}
+	})
+}
+
+// A calculator needs no job, and keeps a half-typed value.
+func TestCalculatorWithoutJob(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.must("methods")
+	if got := p.text("r-main"); !strings.Contains(got, "Level and ruler") {
+		t.Fatalf("the calculator is not listed:\n%s", got)
+	}
+	p.must("method", "method", "camber_gap")
+	for name, text := range map[string]string{"gap": "20", "gap_at": "top", "span": "390", "along": "rim", "mark": "0.5", "span_mark": "1"} {
+		p.c.Input(context.Background(), "m.camber_gap."+name, text)
+	}
+	got := p.text("r-main")
+	if !strings.Contains(got, "−2.94° ± 0.04°") || strings.Contains(got, "Record this reading") {
+		t.Errorf("want the angle and nothing to record:\n%s", got)
+	}
+	again := newPhone(t, p.disk)
+	if got := again.text("r-main"); !strings.Contains(got, "−2.94°") {
+		t.Errorf("after a restart the numbers are gone:\n%s", got)
+	}
+}
+
+func TestChangeMakesStale(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.openDemo()
+	for len(p.state().Readings) == 0 || p.last().Purpose == event.Before {
+		if !p.next() {
+			t.Fatal("the demo never asks for a setting")
+		}
+	}
+	p.must("adjust", "which", "ride_height:FL", "before", "as found", "after", "two turns up", "unit", "turn", "position", "2")
+	st := p.state()
+	if a := st.Adjusted[len(st.Adjusted)-1]; a.Position != 2000 || a.Unit != "turn" {
+		t.Errorf("recorded %+v, want two counted turns", a)
+	}
+	if r := p.last(); r.Stale == "" {
+		t.Error("the reading before still counts")
+	}
+	for name, args := range map[string][]string{
+		"nothing":   {"after", "x"},
+		"no words":  {"which", "camber:FL"},
+		"no number": {"which", "camber:FL", "after", "x", "unit", "turn", "position", "some"},
+	} {
+		if err := p.act("adjust", args...); err == nil {
+			t.Errorf("%s: it was recorded", name)
+		}
+	}
+}
+
+// An implausible value is asked about, and kept only when it is confirmed; the
+// record says that it was questioned.
+func TestQuestionedReading(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.openDemo()
+	args := []string{"quantity", "floor_slope", "place", "front", "purpose", "before", "method", "floor_drop", "drop", "80", "low", "right", "track", "1500", "mark", "1", "track_mark", "1"}
+	if err := p.act("reading", args...); err == nil || len(p.state().Readings) != 0 {
+		t.Fatalf("a floor that leans 3° was recorded without a question: %v", err)
+	}
+	p.must("reading", append(args, "sure", "yes")...)
+	inputs := p.last().Inputs
+	if last := inputs[len(inputs)-1]; last.Name != "questioned" || last.Text == "" {
+		t.Errorf("the record does not say that it was questioned: %+v", inputs)
+	}
+	if r := p.last(); r.Axle != event.Front || r.Corner != "" || r.ValueMD < 3000 {
+		t.Errorf("recorded %+v, want the front axle's slope", r.ReadingTaken)
+	}
+}

@@ -1,0 +1,199 @@
+package method
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+
+	"strutcard/calc/camber"
+	"strutcard/calc/measure"
+	"strutcard/calc/quantity"
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+	"strutcard/sync/units"
+)
+
+const (
+	unmeasured = "not measured"
+	levelFloor = "level"
+)
+
+var sides = []Option{{"left", "left"}, {"right", "right"}}
+
+// floorFields ask how the floor stands under the axle. They follow the fields of
+// every camber that is read against plumb; when hides them all.
+func floorFields(when string) []Field {
+	return []Field{
+		{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true, Keep: true, When: when,
+			Options: []Option{{unmeasured, "not measured"}, {levelFloor, "measured: level"}, {string(camber.Left), "left side lower"}, {string(camber.Right), "right side lower"}}},
+		{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, Keep: true, When: "floor=left|right"},
+		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "Of a slope that was given with ±: twice that.", Kind: Angle, Keep: true, When: "floor=level|left|right"},
+		{Name: "side", Label: "The wheel is on the", Kind: Choice, Options: sides, When: "floor=left|right"},
+	}
+}
+
+// fillFloor offers the side of the wheel, and the slope that was last recorded
+// for its axle with its whole ± as the step, which is never too fine.
+func fillFloor(r Record) map[string]string {
+	out := map[string]string{}
+	if side := sideOf(r.At); side != "" {
+		out["side"] = string(side)
+	}
+	f := r.last(event.FloorSlope, r.At.Axle().Place())
+	if f == nil {
+		return out
+	}
+	v := recorded(f)
+	out["slope"], out["slope_step"] = plainAngle(size(v.Value), r.Units), plainAngle(2*v.Expanded(), r.Units)
+	switch {
+	case v.Value > 0:
+		out["floor"] = string(camber.Right)
+	case v.Value < 0:
+		out["floor"] = string(camber.Left)
+	default:
+		out["floor"] = levelFloor
+	}
+	return out
+}
+
+// plainAngle is an angle as it can be typed, to the thousandth of a degree; only
+// where degrees are typed does it go without a mark.
+func plainAngle(a quantity.Angle, u units.Set) string {
+	text := strconv.FormatFloat(float64(a.Mdeg())/1000, 'f', -1, 64)
+	if u.OrDefault().Angle != quantity.Degree {
+		text += "°"
+	}
+	return text
+}
+
+// ground is what was answered about the floor. Without an answer it is unknown.
+type ground struct {
+	camber.CrossSlope
+	known bool
+	side  camber.Side
+}
+
+// ground reads the floor fields.
+func (in *In) ground() ground {
+	answer := in.Choice("floor")
+	g := ground{known: answer != "" && answer != unmeasured, side: in.wheelSide()}
+	g.Slope = angle{Value: in.Angle("slope"), Standard: measure.Resolution(in.Angle("slope_step"))}
+	if answer != levelFloor {
+		g.Low = camber.Side(answer)
+	}
+	return g
+}
+
+// wheelSide is the side of the wheel as answered. It must be that of the place
+// the reading is for.
+func (in *In) wheelSide() camber.Side {
+	side, at := camber.Side(in.Choice("side")), sideOf(in.At)
+	if side != "" && at != "" && side != at {
+		in.fail(quantity.Inputf("Choose the side again, or open the reading of the other wheel.", "This reading is of the %s wheel, and the wheel is said to be on the %s.", in.At.Words(), side))
+	}
+	return side
+}
+
+// result takes the floor out of a reading against plumb, where it was measured,
+// and shows both side by side.
+func (g ground) result(in *In, raw angle, line, formula, instrument string) (Result, error) {
+	if !g.known {
+		out := camberResult(in, raw, formula, instrument)
+		out.Line, out.Rows = line, in.camberCross(raw, g)
+		return out, nil
+	}
+	v, err := camber.LevelWheel(camber.Wheel{Camber: raw, Side: g.side, Zero: camber.Absolute, Floor: g.CrossSlope})
+	if err != nil {
+		return Result{}, err
+	}
+	out := camberResult(in, v, formula+" "+camber.FormulaLevelled, instrument)
+	out.Ask = cmp.Or(out.Ask, camber.SlopeQuestion(g.CrossSlope))
+	out.Warn = []string{"The correction holds only where the slope was measured: under this axle, on this spot.", bentRim}
+	if other := in.otherFloor(g.CrossSlope); other != "" {
+		out.Warn = append(out.Warn, other)
+	}
+	sign := " + "
+	if v.Value < raw.Value {
+		sign = " − "
+	}
+	out.Line = line + "; " + in.Units.FormatAngle(raw.Value) + sign + in.Units.FormatAngle(g.Slope.Value) + " = " + in.Units.FormatAngle(v.Value) + " on a level floor"
+	out.Rows = append([]Row{{"As read", in.angle(raw)}, {in.floorName(), in.slope(g.CrossSlope)}, {"On a level floor", in.angle(v)}}, in.camberCross(v, g)...)
+	return out, nil
+}
+
+// asRead says under the angle of a picture that the floor is still in it.
+func (g ground) asRead(p *Picture) *Picture {
+	if g.known {
+		p.Small("start", 230, 76, "as read")
+	}
+	return p
+}
+
+// otherFloor warns when the record has another floor for this axle than typed.
+func (in *In) otherFloor(c camber.CrossSlope) string {
+	r := in.last(event.FloorSlope, in.At.Axle().Place())
+	if r == nil {
+		return ""
+	}
+	if kept := recorded(r); size(slopeSigned(c)-kept.Value) <= kept.Expanded() {
+		return ""
+	}
+	return "The record has another slope for this axle: " + in.Units.Reading(&r.ReadingTaken) + "."
+}
+
+// slopeSigned is the slope as the record keeps it: positive when the right side is
+// lower.
+func slopeSigned(c camber.CrossSlope) quantity.Angle {
+	if c.Low == camber.Left {
+		return 0 - c.Slope.Value
+	}
+	return c.Slope.Value
+}
+
+func (in *In) floorName() string {
+	if axle := in.At.Axle(); axle.Valid() {
+		return "Floor under the " + axle.Place().Words()
+	}
+	return "Floor under this axle"
+}
+
+// slope writes a slope of the floor with its low side.
+func (in *In) slope(c camber.CrossSlope) string { return in.angle(c.Slope) + lowWords(c) }
+
+func lowWords(c camber.CrossSlope) string {
+	if c.Slope.Value == 0 {
+		return ", level"
+	}
+	return ", " + string(c.Low) + " side lower"
+}
+
+// camberCross is left minus right, where the other side is in the record. It
+// holds on any floor only when the floor is out of both readings.
+func (in *In) camberCross(v angle, g ground) []Row {
+	other := in.across(event.Camber)
+	if other == nil {
+		return nil
+	}
+	if !g.known || !floorOut(other) {
+		return in.crossRow(v, other, camber.Cross, ", if the floor is level")
+	}
+	return in.crossRow(v, other, func(left, right angle) (angle, error) {
+		if g.Slope.Standard == 0 { // the floor never came in
+			return camber.Cross(left, right)
+		}
+		return camber.CrossLevelled(left, right, g.CrossSlope)
+	}, "")
+}
+
+// floorOut reports whether a recorded camber is free of the floor.
+func floorOut(r *job.Reading) bool {
+	if strings.Contains(r.Formula, camber.FormulaLevelled) || strings.Contains(r.Formula, camber.FormulaTurnedRound) {
+		return true
+	}
+	for _, x := range r.Inputs {
+		if x.Name == "zero" && x.Text == string(camber.OnFloor) {
+			return true
+		}
+	}
+	return false
+}

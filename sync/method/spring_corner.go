@@ -1,0 +1,98 @@
+package method
+
+import (
+	"fmt"
+	"slices"
+
+	"strutcard/calc/measure"
+	"strutcard/calc/quantity"
+	"strutcard/calc/spring"
+	"strutcard/sync/event"
+)
+
+var scaleField = Field{Name: "mark", Label: "Smallest step of the scale", Kind: Mass, Keep: true}
+
+// cornerWeight is one scale under one wheel.
+var cornerWeight = Method{
+	ID: "corner_weight", Group: Ride, Title: "Scale under a wheel", Sets: event.CornerWeight,
+	Words: "Four wheels on scales or pads of one height, level with each other. Roll and bounce the car, brake off, the same load in it every time. Nobody goes under a car on scales.",
+	Fields: []Field{
+		{Name: "weight", Label: "Reading of the scale", Kind: Mass},
+		scaleField,
+	},
+	Work: func(in *In) (Result, error) {
+		weight, mark := in.Mass("weight"), in.Mass("mark")
+		if in.Err() != nil {
+			return Result{}, in.Err()
+		}
+		v, err := once(weight, mark)
+		if err != nil {
+			return Result{}, err
+		}
+		step := quantity.FormatMass(mark, in.Units.Mass)
+		return Result{Figure: in.mass(v), Line: "One reading, scale with steps of " + step,
+			Warn:    []string{"The uncertainty covers the step of the scale. It does not cover scales that are not level, or a car that has not settled."},
+			Reading: &Reading{Value: v.Value.G(), U95: v.Expanded().G(), Instrument: "scale with steps of " + step}}, nil
+	},
+}
+
+// cornerWeights is what four scales say together.
+var cornerWeights = Method{
+	ID: "corner_weights", Group: Ride, Title: "Four scales together",
+	Words:  "Enter all four readings of one weighing: same load, level scales, car rolled and bounced. Nobody goes under a car on scales.",
+	Fields: slices.Concat(four(Mass, "", ", reading of the scale", ""), []Field{scaleField}),
+	Fill: func(r Record) map[string]string {
+		out := map[string]string{}
+		r.offer(out, r.standing(event.CornerWeight), "")
+		return out
+	},
+	Work: func(in *In) (Result, error) {
+		s := in.scales()
+		if in.Err() != nil {
+			return Result{}, in.Err()
+		}
+		w, err := spring.CornerWeights(s)
+		if err != nil {
+			return Result{}, err
+		}
+		f, cross := in.weight, in.share(w.Cross)
+		p := plan(fmt.Sprintf("The car from above: front left %s, front right %s, rear left %s, rear right %s. Marked is the diagonal of %s.",
+			f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight), spring.CrossDiagonal),
+			[4]string{f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight)}, "cross "+cross)
+		p.crossLine()
+		return Result{
+			Figure: "Cross " + cross, Ask: spring.QuestionScales(s), Picture: p,
+			Words: "Cross is the share of " + spring.CrossDiagonal + ". Some mean the other diagonal: ask which before you compare.",
+			Line:  fmt.Sprintf("(%s + %s) ÷ %s = %s", f(s.FrontRight), f(s.RearLeft), f(w.Total.Value), cross),
+			Rows: []Row{{"Total", in.mass(w.Total)}, {"Front", in.share(w.Front)}, {"Left", in.share(w.Left)},
+				{"Cross, " + spring.CrossDiagonal, cross}, {"The other diagonal, front left and rear right", in.share(w.OtherDiagonal)}},
+			Warn: []string{"The uncertainty covers the steps of the scales only. Two weighings with different fuel, people or ballast cannot be compared."},
+		}, nil
+	},
+}
+
+func (in *In) scales() spring.Scales {
+	m := fours(in.Mass, "")
+	return spring.Scales{Four: spring.Four[quantity.Mass]{FrontLeft: m[0], FrontRight: m[1], RearLeft: m[2], RearRight: m[3]}, Resolution: in.Mass("mark")}
+}
+
+// weight and mass write a load, the second with its uncertainty; share a share
+// of the whole.
+func (in *In) weight(m quantity.Mass) string { return quantity.FormatMass(m, in.Units.Mass) }
+
+func (in *In) mass(v measure.Value[quantity.Mass]) string {
+	if in.Units.Mass == quantity.Pound {
+		return within(v.Value.Pounds(), v.Expanded().Pounds(), "lb")
+	}
+	return within(v.Value.Kilograms(), v.Expanded().Kilograms(), "kg")
+}
+
+func (in *In) share(v measure.Value[quantity.Ratio]) string {
+	return within(v.Value.Percent(), v.Expanded().Percent(), "%")
+}
+
+// crossLine marks the diagonal that is called cross here.
+func (p *Picture) crossLine() {
+	fr, rl := planWheels[1], planWheels[2]
+	p.Line("accent", fr[0]-10, fr[1]+8, rl[0]+10, rl[1]-8)
+}
