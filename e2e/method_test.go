@@ -44,7 +44,9 @@ func TestCalculators(t *testing.T) {
 				t.Errorf("the screen is wider than the phone by %v", wide)
 			}
 			p.check(string(axe), m.ID)
+			back := p.whole()
 			p.pictures("method-" + m.ID)
+			back()
 			p.tap(`#r-bar button[data-do=methods]`)
 		})
 	}
@@ -119,8 +121,10 @@ func TestPhoneAsLevel(t *testing.T) {
 	p.tap(`button[data-do=keep_level]`)
 	p.says("This phone is a level")
 
-	p.restart() // the calibration is kept
-	p.tap("#methods")
+	p.kill() // the calibration is kept
+	p.launch()
+	p.open("/")
+	p.tap(`#r-bar button[data-do=methods]`)
 	p.tap("#method-camber_phone")
 	p.choose("wheel", "left")
 	p.choose("edge", "left")

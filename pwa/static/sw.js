@@ -57,6 +57,7 @@ function onFetch(event) {
   if (request.method !== "GET" || url.origin !== self.location.origin) return;
   if (request.mode === "navigate") {
     if (built.shell.includes(url.pathname)) event.respondWith(answer("/", request));
+    else if (url.pathname.endsWith(".html") && byPath.has(url.pathname)) event.respondWith(answer(url.pathname, request));
     return;
   }
   if (byPath.has(url.pathname)) event.respondWith(answer(url.pathname, request));

@@ -96,7 +96,11 @@ func (in *In) text(name string) string {
 	}
 	text := in.Typed(name)
 	if text == "" && !f.Optional {
-		in.fail(quantity.Inputf("Type it in.", "%s is still missing.", f.Label))
+		next := map[Kind]string{Choice: "Choose one.", Samples: "Press its button and hold still."}[f.Kind]
+		if next == "" {
+			next = "Type it in."
+		}
+		in.fail(quantity.Inputf(next, "%s is still missing.", f.Label))
 	}
 	return text
 }
