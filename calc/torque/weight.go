@@ -41,10 +41,10 @@ type HungCheck struct {
 	Verdict                measure.Verdict               // Met: reads within its class
 }
 
-const (
-	gravityShare quantity.Ratio = 0.0027 // half the spread of g over the earth, as a share (from memory)
-	mostLean                    = 10     // degrees; more is not level by any eye
-)
+// gravityShare is half the spread of g over the earth, as a share (from memory).
+const gravityShare quantity.Ratio = 0.0027
+
+const mostLean = 10 // degrees; more is not level by any eye (common practice, no source)
 
 // CheckHung compares the reading with the torque of the weight:
 //
