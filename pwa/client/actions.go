@@ -20,7 +20,7 @@ func init() {
 		"work": goWork, "steps": goTo("steps"), "go": goStep, "tally": goTo("tally"), "measure": goTo("measure"), "card": goTo("card"), "sync_screen": goTo("sync"),
 		"take": goReading, "methods": goTo("methods"), "method": goMethod, "way": chooseWay, "keep_level": keepLevel,
 		"count": countPart, "tool": listTool, "answer": answer, "ask_again": askAgain, "override": override, "move": move,
-		"loosen": loosen, "fit": fit, "pass": makePass, "mark": mark, "spec": giveSpec,
+		"loosen": loosen, "fit": fit, "pass": makePass, "with_adapter": withAdapter, "mark": mark, "spec": giveSpec,
 		"reading": takeReading, "adjust": adjust,
 		"begin": begin, "done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
 		"no_sensor": noSensor, "dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,

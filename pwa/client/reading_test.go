@@ -2,6 +2,7 @@ package client_test
 
 import (
 	"context"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -188,5 +189,29 @@ func TestQuestionedReading(t *testing.T) {
 	}
 	if r := p.last(); r.Axle != event.Front || r.Corner != "" || r.ValueMD < 3000 {
 		t.Errorf("recorded %+v, want the front axle's slope", r.ReadingTaken)
+	}
+}
+
+// The adapter's calculator opens with the torque that stands on the screen, not
+// with a number typed again.
+func TestWithAdapter(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.openDemo()
+	for !strings.Contains(p.page.regions["r-main"], `data-do="with_adapter"`) {
+		if !p.next() {
+			t.Fatal("no torque is ever shown")
+		}
+	}
+	shown := regexp.MustCompile(`<span class="number">([0-9.]+)</span>`).FindStringSubmatch(p.page.regions["r-main"])[1]
+	do, args, ok := p.button("r-main", "second")
+	if !ok || do != "with_adapter" {
+		t.Fatalf("the button is not there: %s %v", do, args)
+	}
+	p.must(do, args...)
+	if !strings.Contains(p.page.regions["r-main"], `name="target" value="`+shown+`"`) {
+		t.Errorf("want %s filled in:\n%s", shown, p.text("r-main"))
+	}
+	if err := p.act("with_adapter", "fastener", "none", "pass", "final"); err == nil {
+		t.Error("an unknown fastener opened the calculator")
 	}
 }

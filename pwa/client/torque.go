@@ -9,6 +9,7 @@ import (
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
+	"strutcard/sync/method"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
@@ -90,4 +91,24 @@ func (c *Client) findFastener(id string) *sheet.Fastener {
 		return nil
 	}
 	return c.sheet.Fastener(event.FastenerID(id))
+}
+
+// withAdapter opens the calculator with the torque that stands on the screen.
+func withAdapter(c *Client, ctx context.Context, args map[string]string) error {
+	g, ok := c.guide()
+	if !ok {
+		return fault.New(fault.NotFound, "There is no job open.", "Open one first.")
+	}
+	f := c.sheet.Fastener(event.FastenerID(args["fastener"]))
+	if f == nil || f.Pass(event.PassID(args["pass"])) == nil {
+		return fault.New(fault.NotFound, "This sheet has no such pass.", "Go back to the step.")
+	}
+	spec, known := g.Spec(f, f.Pass(event.PassID(args["pass"])))
+	if !known || spec.TorqueCNM == 0 || spec.Unverified() {
+		return fault.New(fault.Invalid, "The torque of this pass is not known for sure.", "Look it up first, with its source.")
+	}
+	m := method.Find("torque_adapter")
+	c.drafts[draftMethod+m.ID+".target"] = c.units.TorqueFigure(quantity.TorqueFromCNM(spec.TorqueCNM))
+	c.saveJSON(ctx, metaDrafts, c.drafts)
+	return goMethod(c, ctx, map[string]string{"method": m.ID})
 }
