@@ -90,25 +90,19 @@ func (r Record) offerWheelbase(into map[string]string) {
 	}
 }
 
-// plan is the car from above, front at the top, with a figure at each wheel.
-func plan(alt string, figures [4]string, under string) *Picture {
-	p := &Picture{Height: 220, Alt: alt}
-	p.Outline("ink", 122, 30, 198, 30, 206, 50, 206, 175, 198, 190, 122, 190, 114, 175, 114, 50)
-	for i, at := range planWheels {
-		p.Outline("heavy", at[0]-5, at[1]-16, at[0]+5, at[1]-16, at[0]+5, at[1]+16, at[0]-5, at[1]+16)
-		if i%2 == 0 {
-			p.Label("end", at[0]-12, at[1]+5, figures[i])
-		} else {
-			p.Label("start", at[0]+12, at[1]+5, figures[i])
-		}
+// fourView is the car from above with a figure at each wheel and words below.
+func fourView(alt string, figures [4]string, under string) *carPlan {
+	p := planView(nil)
+	p.Alt, p.Height = alt, planHigh+20
+	for i, c := range event.Corners {
+		p.beside(c, figures[i])
 	}
-	p.Small("middle", 160, 22, "front")
-	p.Label("middle", 160, 212, under)
+	p.Label("middle", planMiddle, planHigh+10, under)
 	return p
 }
 
-// planWheels are the middles of the wheels in a plan.
-var planWheels = [4][2]float64{{106, 66}, {214, 66}, {106, 154}, {214, 154}}
+// picture is the drawing alone.
+func (p *carPlan) picture() *Picture { return &p.Picture }
 
 // column is one of several like figures, side by side.
 type column struct {

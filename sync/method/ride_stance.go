@@ -55,8 +55,8 @@ func workStance(in *In) (Result, error) {
 		Warn: []string{"The uncertainty covers reading the tape. It does not cover a car that has not settled, another load, unlike tyres, or a bent arch.",
 			"Rubber-bushed bolts that were tightened at another height hold the car up and falsify all of this."},
 		Ask: ride.QuestionHeights(h),
-		Picture: plan("The car from above with the four heights: front "+f(l[0])+" left and "+f(l[1])+" right, rear "+f(l[2])+" left and "+f(l[3])+" right.",
-			[4]string{f(l[0]), f(l[1]), f(l[2]), f(l[3])}, rake),
+		Picture: fourView("The car from above with the four heights: front "+f(l[0])+" left and "+f(l[1])+" right, rear "+f(l[2])+" left and "+f(l[3])+" right.",
+			[4]string{f(l[0]), f(l[1]), f(l[2]), f(l[3])}, rake).picture(),
 	}, err
 }
 

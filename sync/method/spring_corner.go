@@ -56,12 +56,12 @@ var cornerWeights = Method{
 			return Result{}, err
 		}
 		f, cross := in.weight, in.share(w.Cross)
-		p := plan(fmt.Sprintf("The car from above: front left %s, front right %s, rear left %s, rear right %s. Marked is the diagonal of %s.",
+		p := fourView(fmt.Sprintf("The car from above: front left %s, front right %s, rear left %s, rear right %s. Marked is the diagonal of %s.",
 			f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight), spring.CrossDiagonal),
 			[4]string{f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight)}, "cross "+cross)
 		p.crossLine()
 		return Result{
-			Figure: "Cross " + cross, Ask: spring.QuestionScales(s), Picture: p,
+			Figure: "Cross " + cross, Ask: spring.QuestionScales(s), Picture: p.picture(),
 			Words: "Cross is the share of " + spring.CrossDiagonal + ". Some mean the other diagonal: ask which before you compare.",
 			Line:  fmt.Sprintf("(%s + %s) ÷ %s = %s", f(s.FrontRight), f(s.RearLeft), f(w.Total.Value), cross),
 			Rows: []Row{{"Total", in.mass(w.Total)}, {"Front", in.share(w.Front)}, {"Left", in.share(w.Left)},
@@ -92,7 +92,8 @@ func (in *In) share(v measure.Value[quantity.Ratio]) string {
 }
 
 // crossLine marks the diagonal that is called cross here.
-func (p *Picture) crossLine() {
-	fr, rl := planWheels[1], planWheels[2]
-	p.Line("accent", fr[0]-10, fr[1]+8, rl[0]+10, rl[1]-8)
+func (p *carPlan) crossLine() {
+	rightX, frontY := p.at(event.FR)
+	leftX, rearY := p.at(event.RL)
+	p.Line("accent", rightX-10, frontY+8, leftX+10, rearY-8)
 }

@@ -116,8 +116,9 @@ func (in *In) perchResult(c spring.CrossChange, w spring.Weights, s spring.Shift
 		name := event.Corners[i].Words()
 		out.Rows = append(out.Rows, Row{capital(name), loads[i] + ", body " + height(l)})
 	}
-	out.Picture = plan(fmt.Sprintf("The car from above with the change of load: front left %s, front right %s, rear left %s, rear right %s.", loads[0], loads[1], loads[2], loads[3]), loads, words)
-	out.Picture.crossLine()
+	view := fourView(fmt.Sprintf("The car from above with the change of load: front left %s, front right %s, rear left %s, rear right %s.", loads[0], loads[1], loads[2], loads[3]), loads, words)
+	view.crossLine()
+	out.Picture = view.picture()
 	return out, nil
 }
 
