@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -128,6 +129,9 @@ func (p *phone) whole() (back func()) {
 
 func (p *phone) check(axe, screen string) {
 	p.t.Helper()
+	if wide := p.eval(`() => document.documentElement.scrollWidth - innerWidth`); fmt.Sprint(wide) != "0" {
+		p.t.Errorf("%s is wider than the phone by %v", screen, wide)
+	}
 	defer p.whole()() // what the foot happens to cover is no small target
 	for _, theme := range themes {
 		p.eval(`(theme) => host.theme(theme)`, theme)

@@ -163,7 +163,7 @@ func JobCard(v Card) templ.Component {
 			}
 		}
 		for _, g := range v.Readings {
-			templ_7745c5c3_Err = Readings(g, false).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Readings(g).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
