@@ -215,3 +215,35 @@ func TestWithAdapter(t *testing.T) {
 		t.Error("an unknown fastener opened the calculator")
 	}
 }
+
+// 20 typed as millimetres is still 20 mm after the units were changed.
+func TestUnitsConvertWhatIsTyped(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.must("method", "method", "camber_gap")
+	for name, text := range map[string]string{"gap": "20", "gap_at": "top", "span": "390", "along": "rim", "mark": "0.5", "span_mark": "1", "floor": "left", "slope": "0,5", "slope_step": "0.05", "side": "left"} {
+		p.c.Input(context.Background(), "m.camber_gap."+name, text)
+	}
+	number := func() string {
+		m := regexp.MustCompile(`class="number">([^<]*)`).FindStringSubmatch(p.page.regions["r-main"])
+		if m == nil {
+			t.Fatalf("no figure:\n%s", p.page.regions["r-main"])
+		}
+		return m[1]
+	}
+	before := number()
+	p.must("set", "name", "length", "value", "in")
+	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="0.787401575"`) {
+		t.Errorf("in inches the camber is %s, before it was %s:\n%s", got, before, p.text("r-main"))
+	}
+	p.must("set", "name", "angle", "value", "°′")
+	p.must("set", "name", "angle", "value", "°")
+	p.must("set", "name", "length", "value", "mm")
+	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="20"`) {
+		t.Errorf("back in millimetres the camber is %s, before it was %s", got, before)
+	}
+	p.c.Input(context.Background(), "m.camber_gap.gap", "some")
+	p.must("set", "name", "length", "value", "in")
+	if !strings.Contains(p.page.regions["r-main"], `value="some"`) {
+		t.Error("what could not be read was thrown away")
+	}
+}

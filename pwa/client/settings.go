@@ -50,7 +50,10 @@ func set(c *Client, ctx context.Context, args map[string]string) error {
 			return fault.Wrap(err, fault.Storage, "The theme could not be kept for the next start.", "Go on; nothing else is affected.")
 		}
 	default:
+		was := c.units
 		c.units = c.units.With(args["name"], args["value"])
+		c.convertDrafts(was, c.units)
+		c.saveJSON(ctx, metaDrafts, c.drafts)
 	}
 	c.saveJSON(ctx, metaUnits, c.units)
 	return nil
