@@ -2,6 +2,7 @@ package templates
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"strutcard/sync/event"
@@ -40,6 +41,7 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 			v.Up = append(v.Up, fmt.Sprintf("The %s axle is up.", axle))
 		}
 	}
+	v.Taken = takenOf(st.Readings)
 	if s == nil {
 		return v
 	}
@@ -160,6 +162,51 @@ func StagesOf(g guide.Guide) []StageRow {
 		out = append(out, row)
 	}
 	return out
+}
+
+// takenOf lists every reading as it was taken: the value can be worked out again
+// from it by hand.
+func takenOf(readings []job.Reading) []TakenRow {
+	var out []TakenRow
+	for _, r := range readings {
+		row := TakenRow{What: fmt.Sprintf("%s, %s, %s: %s.", capital(guide.ReadingWords(r.Quantity, r.Place())), r.Purpose, when(r.At), guide.Value(&r.ReadingTaken)),
+			How: r.Method + "."}
+		if r.Instrument != "" {
+			row.How += " With: " + r.Instrument + "."
+		}
+		var raw []string
+		for _, in := range r.Inputs {
+			raw = append(raw, rawWords(in))
+		}
+		if len(raw) > 0 {
+			row.How += " Typed: " + join(raw) + "."
+		}
+		if n := len(r.Takes); n > 0 {
+			row.How += fmt.Sprintf(" Mean of %d takes; the last is shown.", n)
+		}
+		if r.Load != "" {
+			row.How += " In the car: " + r.Load + "."
+		}
+		if r.Stale != "" {
+			row.How += " Stale: " + r.Stale + "."
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+const longestRaw = 60 // characters; a recording of a sensor is longer
+
+func rawWords(in event.Input) string {
+	text := in.Text
+	if len(text) > longestRaw && in.Name != "questioned" {
+		text = fmt.Sprintf("a recording, %d characters", len(text))
+	}
+	words := strings.ReplaceAll(in.Name, "_", " ") + " " + text
+	if in.Unit != "" {
+		words += " " + in.Unit
+	}
+	return words
 }
 
 // ReadingsOf puts every reading beside its target, left and right together. It

@@ -280,6 +280,7 @@ type Card struct {
 	Findings                []FindingRow
 	Fasteners               []CornerFasteners
 	Readings                []ReadingGroup
+	Taken                   []TakenRow
 	Lifts                   []LiftRow
 	Parts                   []PartRow
 	Tools                   []ToolRow
@@ -292,6 +293,9 @@ type Card struct {
 
 // FindingRow is one finding.
 type FindingRow struct{ Severity, Text, Todo string }
+
+// TakenRow is one reading with its raw numbers.
+type TakenRow struct{ What, How string }
 
 // CornerFasteners is one corner's part of the card.
 type CornerFasteners struct {

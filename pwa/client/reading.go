@@ -274,6 +274,10 @@ func takeReading(c *Client, ctx context.Context, args map[string]string) error {
 	if err != nil {
 		return input(err)
 	}
+	if low, high := w.q.Range(); mean.Value < low || mean.Value > high {
+		return fault.New(fault.Invalid, fmt.Sprintf("%s is outside what %s can be, %s to %s. Nothing was recorded.", c.units.Value(w.q, mean.Value), w.q.Words(), c.units.Value(w.q, low), c.units.Value(w.q, high)),
+			"Look at the number, its unit, and whether it stands in the right field.")
+	}
 	p := reading(w, mean)
 	p.Inputs, p.Load = in.Inputs(), strings.TrimSpace(args["load"])
 	if out.Ask != "" {

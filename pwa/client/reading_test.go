@@ -109,8 +109,12 @@ func TestErrReading(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := toHeights(t)
 			before := p.state().Count
-			if err := p.height(typed...); err == nil {
+			err := p.height(typed...)
+			if err == nil {
 				t.Error("it was recorded")
+			}
+			if name == "AbsurdHeight" && !strings.Contains(err.Error(), "3.0 mm is outside what ride height can be, 50.0 mm to 1500.0 mm") {
+				t.Errorf("the value is not named: %v", err)
 			}
 			if got := p.state().Count; got != before {
 				t.Errorf("%d events, want still %d", got, before)

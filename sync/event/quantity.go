@@ -70,6 +70,9 @@ func (q Quantity) Unit() Unit { return quantities[q].unit }
 // PerAxle reports whether one reading of q belongs to an axle.
 func (q Quantity) PerAxle() bool { return quantities[q].axle }
 
+// Range is what a value of q can be; anything else is a slip.
+func (q Quantity) Range() (low, high int64) { return quantities[q].low, quantities[q].high }
+
 // Places lists what readings of q belong to, front first, left first.
 func (q Quantity) Places() []Place {
 	switch {
