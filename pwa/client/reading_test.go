@@ -251,3 +251,26 @@ func TestUnitsConvertWhatIsTyped(t *testing.T) {
 		t.Error("what could not be read was thrown away")
 	}
 }
+
+// Before a lift, what the sheet and the recorded ratings say is read first; once
+// the checks are asked it steps aside: a question stands above its answer.
+func TestLiftPlanIsReadBeforeTheChecks(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.openDemo()
+	read := ""
+	for !strings.Contains(p.page.regions["r-main"], `class="ask check"`) {
+		if main := p.page.regions["r-main"]; strings.Contains(main, `data-step="raise_step_front"`) {
+			read = main
+		}
+		if !p.next() {
+			t.Fatal("no check is ever asked")
+		}
+	}
+	if !strings.Contains(read, `class="plan"`) || !strings.Contains(read, "Marked 2000 kg each") {
+		t.Errorf("before the checks the recorded rating is not shown:\n%s", read)
+	}
+	main := p.page.regions["r-main"]
+	if question, plan := strings.Index(main, `class="ask check"`), strings.Index(main, `class="plan"`); plan < question {
+		t.Errorf("the plan stands between the question and its answer, at %d and %d", plan, question)
+	}
+}
