@@ -28,6 +28,7 @@ func TestWholeJob(t *testing.T) {
 	p.openDemo()
 	p.walkWithKills()
 
+	p.narrow("the card of the whole job")
 	st := p.fold()
 	if st.Finished == nil || st.Up() || len(st.Lifts) != 2 {
 		t.Fatalf("the job ended finished=%v up=%v lifts=%d", st.Finished != nil, st.Up(), len(st.Lifts))

@@ -114,6 +114,14 @@ func TestAccessible(t *testing.T) {
 	p.check(string(axe), "record")
 }
 
+// narrow wants a screen that is no wider than the phone.
+func (p *phone) narrow(screen string) {
+	p.t.Helper()
+	if wide := p.eval(`() => document.documentElement.scrollWidth - 390`); fmt.Sprint(wide) != "0" {
+		p.t.Errorf("%s is wider than the phone by %v", screen, wide)
+	}
+}
+
 // whole makes the window as high as its content; what it returns undoes that.
 func (p *phone) whole() (back func()) {
 	p.t.Helper()
@@ -129,9 +137,7 @@ func (p *phone) whole() (back func()) {
 
 func (p *phone) check(axe, screen string) {
 	p.t.Helper()
-	if wide := p.eval(`() => document.documentElement.scrollWidth - innerWidth`); fmt.Sprint(wide) != "0" {
-		p.t.Errorf("%s is wider than the phone by %v", screen, wide)
-	}
+	p.narrow(screen)
 	defer p.whole()() // what the foot happens to cover is no small target
 	for _, theme := range themes {
 		p.eval(`(theme) => host.theme(theme)`, theme)
