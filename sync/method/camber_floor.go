@@ -21,13 +21,15 @@ const (
 var sides = []Option{{"left", "left"}, {"right", "right"}}
 
 // floorFields ask how the floor stands under the axle. They follow the fields of
-// every camber that is read against plumb; when hides them all.
+// every camber that is read against plumb; when hides them all. None is kept for
+// the next wheel: the floor of the other axle is another. What the record has of
+// this axle is filled in.
 func floorFields(when string) []Field {
 	return []Field{
-		{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true, Keep: true, When: when,
+		{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true, When: when,
 			Options: []Option{{unmeasured, "not measured"}, {levelFloor, "measured: level"}, {string(camber.Left), "left side lower"}, {string(camber.Right), "right side lower"}}},
-		{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, Keep: true, When: "floor=left|right"},
-		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "Of a slope that was given with ±: twice that.", Kind: Angle, Keep: true, When: "floor=level|left|right"},
+		{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, When: "floor=left|right"},
+		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "Of a slope that was given with ±: twice that.", Kind: Angle, When: "floor=level|left|right"},
 		{Name: "side", Label: "The wheel is on the", Kind: Choice, Options: sides, When: "floor=left|right"},
 	}
 }

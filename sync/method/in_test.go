@@ -86,3 +86,23 @@ func FuzzSamples(f *testing.F) {
 		}
 	})
 }
+
+// The floor of one axle is never kept for the other: what is kept goes to every
+// wheel.
+func TestFloorIsNotKept(t *testing.T) {
+	asked := 0
+	for _, m := range method.All() {
+		for _, f := range m.Fields {
+			if f.Name != "floor" && f.Name != "slope" && f.Name != "slope_step" || m.Sets != event.Camber {
+				continue
+			}
+			asked++
+			if f.Keep {
+				t.Errorf("%s keeps %s for the next wheel", m.ID, f.Name)
+			}
+		}
+	}
+	if asked < 6 {
+		t.Errorf("only %d fields of the floor were found", asked)
+	}
+}
