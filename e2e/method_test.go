@@ -36,8 +36,14 @@ func TestCalculators(t *testing.T) {
 		t.Run(m.ID, func(t *testing.T) {
 			p.t = t
 			p.tap("#method-" + m.ID)
-			for name, text := range x.Typed {
-				p.eval(`([key, value]) => strutcard.input(key, value)`, []any{"m." + m.ID + "." + name, text})
+			for _, f := range m.Fields {
+				key := "m." + m.ID + "@home." + f.Name // without a job
+				if f.Instrument {
+					key = "m." + m.ID + "." + f.Name
+				}
+				if text := x.Typed[f.Name]; text != "" {
+					p.eval(`([key, value]) => strutcard.input(key, value)`, []any{key, text})
+				}
 			}
 			p.wait(fmt.Sprintf(`() => document.querySelector(".result .number")?.innerText === %q`, x.Figure))
 			p.check(string(axe), m.ID)
@@ -48,6 +54,37 @@ func TestCalculators(t *testing.T) {
 		})
 	}
 	p.t = t
+}
+
+// TestOldResult: a result is marked as old in the moment that something else is
+// typed, and no longer than until it is worked out anew.
+func TestOldResult(t *testing.T) {
+	shop := newShop(t)
+	p := newPhone(t, shop)
+	p.open("/")
+	p.tap("#methods")
+	p.tap("#method-torque_convert")
+	for _, key := range []string{"value", "unit"} {
+		if p.eval(`(name) => document.querySelector("[name=" + name + "]") === null`, key) == true {
+			t.Fatalf("the calculator does not ask for %s", key)
+		}
+	}
+	p.eval(`() => { strutcard.input("m.torque_convert@home.value", "80"); strutcard.input("m.torque_convert@home.unit", document.querySelector("[name=unit]").value); }`)
+	p.wait(`() => document.querySelector(".result .number") !== null`)
+	before := p.text(".result .number")
+	old := p.eval(`() => {
+		const field = document.querySelector("#f-value");
+		field.value = "90";
+		field.dispatchEvent(new Event("input", { bubbles: true }));
+		return document.querySelector(".result").matches(".old");
+	}`)
+	if old != true {
+		t.Error("the result of 80 stands under 90 as if it were of it")
+	}
+	p.wait(`() => document.querySelector(".result:not(.old) .number") !== null`)
+	if after := p.text(".result .number"); after == before {
+		t.Errorf("90 gives %q, and so did 80", after)
+	}
 }
 
 // TestHow reads the page of formulas with the server gone.

@@ -160,6 +160,18 @@ func newPhone(t *testing.T, shop *shopServer) *phone {
 var chromiumArgs = []string{"--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
 	"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"}
 
+// runOn lets a test move the page's wall clock ahead: the app asks about work
+// that comes faster than hands can do it.
+const runOn = `{
+	const Real = Date;
+	let ahead = 0;
+	globalThis.pace = (ms) => { ahead += ms; };
+	globalThis.Date = class extends Real {
+		constructor(...args) { args.length ? super(...args) : super(Real.now() + ahead); }
+		static now() { return Real.now() + ahead; }
+	};
+}`
+
 func (p *phone) launch() {
 	p.t.Helper()
 	ctx, err := pw.Chromium.LaunchPersistentContext(p.dir, playwright.BrowserTypeLaunchPersistentContextOptions{
@@ -170,6 +182,9 @@ func (p *phone) launch() {
 		p.t.Fatalf("launch browser: %v", err)
 	}
 	p.ctx, p.page = ctx, ctx.Pages()[0]
+	if err := ctx.AddInitScript(playwright.Script{Content: playwright.String(runOn)}); err != nil {
+		p.t.Fatalf("plant the clock: %v", err)
+	}
 	p.page.SetDefaultTimeout(20_000)
 	p.page.OnConsole(func(m playwright.ConsoleMessage) {
 		if m.Type() == "error" {

@@ -18,7 +18,24 @@ import (
 // when the screen asks for nothing more.
 func (p *phone) next() bool {
 	p.t.Helper()
+	p.pace()
 	switch {
+	case p.has("#dismiss"):
+		p.t.Fatalf("the screen says: %s", p.text("#r-sheet"))
+	case p.has("#photo-out-form"):
+		p.fill("#photo-out-form #f-reason", "The lens is broken.")
+		p.tap("#photo-out-form button[type=submit]")
+	case p.has("#photo-skip"):
+		p.tap("#photo-skip")
+	case p.has("#position-form"):
+		p.fill("#position-form #f-text", "14 threads showing")
+		p.tap("#position-form button[type=submit]")
+	case p.has("#clicks-form"):
+		p.fill("#f-clicks", "7")
+		p.tap("#clicks-form button[type=submit]")
+	case p.has("#leftovers-form"):
+		p.fill("#f-count", "0")
+		p.tap("#leftovers-form button[type=submit]")
 	case p.has("#count-form"):
 		want := strings.Fields(after(p.text("#count-form .question"), ": "))[0]
 		p.fill("#f-found", want)
@@ -37,6 +54,9 @@ func (p *phone) next() bool {
 	}
 	return true
 }
+
+// pace lets the page's clock run on as far as hands take for the next press.
+func (p *phone) pace() { p.t.Helper(); p.eval(`() => globalThis.pace(5000)`) }
 
 func after(s, mark string) string {
 	_, rest, _ := strings.Cut(s, mark)

@@ -160,6 +160,10 @@ func TestTimelineHasWordsForEveryKind(t *testing.T) {
 		&event.FastenerLoosened{Fastener: "f"}, &event.FastenerFitted{Fastener: "f"}, &event.PassDone{Fastener: "f", Pass: "final", TorqueCNM: 4505, Count: 2}, &event.FastenerMarked{Fastener: "f"},
 		&event.AdjustmentMade{Quantity: event.Camber, Corner: event.FL, After: "two turns"}, &event.DamperSet{Corner: event.FL, From: "full_hard", Clicks: 4},
 		&event.NoteAdded{Text: "n"}, &event.HoldAsked{Step: "s"}, &event.HoldReleased{Step: "s", By: "mentor", Reason: "looked"},
+		&event.StepChecked{Step: "s", Check: "c", Answer: event.No}, &event.StepReopened{Step: "s", Reason: "again"}, &event.LeftoversCounted{Step: "s", Count: 1},
+		&event.PhotoTaken{Step: "s", SHA256: strings.Repeat("0f", 32), Bytes: 9, Width: 4, Height: 3}, &event.PhotoLeftOut{Step: "s", Photo: "p", Reason: "no lens"},
+		&event.PositionNoted{Adjuster: event.Camber, Corner: event.FL, Purpose: event.Before, Text: "mark 3"}, &event.WithdrawalSeen{Reason: "asked"},
+		&event.WorkParked{Note: "rain"}, &event.WorkResumed{AsLeft: true},
 		&event.Corrected{Event: event.ID(newDevice()), Reason: "slip"}, &event.JobFinished{},
 	}
 	seen := map[event.Kind]bool{event.KindJobOpened: true}
@@ -176,7 +180,7 @@ func TestTimelineHasWordsForEveryKind(t *testing.T) {
 	if strings.Contains(a.body, "Recorded:") {
 		t.Errorf("a kind has no words of its own: %s", regexp.MustCompile(`Recorded:[^<]*`).FindAllString(a.body, -1))
 	}
-	for _, want := range []string{"45.5 N·m", "45.05 N·m", "−1.5° ± 0.1°", "2 of them"} {
+	for _, want := range []string{"45.5 N·m", "45.05 N·m", "−1.5° ± 0.1°", "2 of them", "bench: 1", "as the record says"} {
 		if !strings.Contains(a.body, want) {
 			t.Errorf("the timeline lacks %q", want)
 		}

@@ -42,6 +42,7 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 		}
 	}
 	v.Taken = takenOf(st.Readings)
+	v.Photos = photosOf(s, st)
 	if s == nil {
 		return v
 	}
@@ -49,6 +50,10 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 	v.Version, v.Invented = s.Version, s.Invented
 	if open := len(g.NotFinal()); open > 0 {
 		v.State += fmt.Sprintf(" %d not final: do not drive.", open)
+	}
+	v.Settings, v.Pauses = settingsOf(g), pausesOf(st)
+	if words := g.WithdrawalWords(); words != "" {
+		v.Up = append(v.Up, words)
 	}
 	v.Fasteners, v.Readings, v.Lifts, v.Steps = fastenersOf(g), ReadingsOf(g), liftsOf(g), StagesOf(g)
 	for _, p := range s.Parts {
@@ -111,9 +116,7 @@ func fastenerRow(g guide.Guide, f *sheet.Fastener) FastenerRow {
 	}
 	if made, ok := rec.Passes[f.Final().ID]; ok {
 		row.Made = guide.Torque(made.TorqueCNM) + ", " + when(made.At)
-		if t := g.Sheet.Tool(made.Wrench); t != nil {
-			row.Wrench = t.Name
-		}
+		row.Wrench = wrenchWords(g, made)
 	}
 	return row
 }

@@ -5,7 +5,7 @@ type Desk struct {
 	Title string
 	Shop  string
 	Staff string // "" when nobody is signed in: no places, no sign-out
-	Here  string // "queue", "phones"
+	Here  string // "queue", "sheets", "phones"
 }
 
 // Queue is the shop's list of jobs.

@@ -48,6 +48,9 @@ type Home struct {
 	Sheets   []SheetRow
 	Offline  string // "works offline" once checked, or what is missing
 	Shop     string // the shop this phone belongs to
+	Ready    *Ready
+	Own      []OwnRow
+	OwnLost  bool // some of the own sheets could not be read
 	Patterns []Choice
 	Install  bool
 }
@@ -59,6 +62,7 @@ type JobRow struct{ ID, Title, Vehicle, State string }
 type SheetRow struct {
 	Hash, Title, Version, From string
 	Invented                   bool
+	Torques                    string // how many are known
 }
 
 // Choice is one option of a form.
@@ -79,9 +83,21 @@ type Step struct {
 	Lift                      bool
 	Plan                      []string // what can be said of the stands and the chocks before a lift
 	Notes                     []string
+	Photos                    []PhotoRow
+	OwnPhoto                  *PhotoForm // nil when none can be added
+	Ready                     *Ready     // nil where it is not asked
+	Prepare                   *Prepare   // what the sheet asks of the tools
 	Hold                      bool
-	Undo                      string // what would be taken back
-	Skip                      bool   // may be skipped
+	HoldPhoto                 *PhotoForm
+	Picture                   string   // a line drawing by name
+	Reminders                 []string // what holds all the time while an axle is up
+	Parts                     []string // what goes on here, with its mark
+	Points                    []string // where jack and stands go
+	Withdrawn                 string   // the sheet was withdrawn, in words
+	GoOn                      bool     // and nobody has agreed to go on
+	Reopen                    bool     // may be done again
+	Undo                      string   // what would be taken back
+	Skip                      bool     // may be skipped
 	Draft                     map[string]string
 }
 
@@ -106,7 +122,27 @@ type Ask struct {
 	Tool     *ToolForm
 	Torque   *Torque
 	Reading  *MethodForm
-	Override bool // a reason field is shown
+	Photo    *PhotoForm
+	Position *PositionForm
+	Clicks   *ClicksForm
+	Corner   []AskRow // the fasteners to look at
+	Over     string   // what passes it over
+	Override bool     // a reason field is shown
+}
+
+// PositionForm asks where an adjuster stands.
+type PositionForm struct {
+	Adjuster, Corner, Purpose string
+	Where, From, Target, Unit string
+	AsFound, Length           bool
+}
+
+// ClicksForm asks for a damper's clicks.
+type ClicksForm struct {
+	Corner, Knob, Purpose string
+	Where, Rule, Target   string
+	From, Stop            string
+	AsFound               bool
 }
 
 // PartForm counts one part.
@@ -119,19 +155,26 @@ type PartForm struct {
 // ToolForm asks for one tool.
 type ToolForm struct {
 	ID, Name, Kind, Why string
+	Again               string // why it is asked once more
 	Must                bool
-	Label, Low, High    string
-	Unit                string
+	Fields              ToolFields
+	Keeps               bool     // of a kind that the owner's register keeps
+	Offers              []Choice // from the register: id and words
+	Listed              bool     // it is on the list already
 }
 
 // Torque is the number to set on the wrench.
 type Torque struct {
 	Place, Pass, Why   string
-	Figure, Unit       string // the number to set, large
-	Band               string // tolerance or target, smaller
+	Figure, Unit       string   // the torque of the pass
+	Set                string   // the number to set, large; "" where it is the torque
+	Said               []string // what wrench and adapter make of it
+	Ways               []TorqueWay
+	Cannot             []string // why the other wrenches are not among them
+	Band               string   // tolerance or target, smaller
 	Source             string
 	Wrench             string
-	Count              int64
+	Count, Done        int64   // of a group, and how many of it are done
 	Order              []int64 // star order, for groups
 	Angle              string
 	Turn               string
@@ -166,10 +209,13 @@ type MethodForm struct {
 	Quantity, Place, Purpose  string // of the reading; Purpose is "" where nothing is kept
 	Where                     string // the place in words
 	Fields                    []MethodField
-	Problem                   string // why there is no result yet
+	Problem                   string   // why there is no result yet
+	Missing                   []Choice // what is still to be answered: name and label
 	Result                    *Result
 	Takes                     string // the readings so far and their mean
+	Kept                      bool   // takes are kept that can be forgotten
 	Beside                    []BesideRow
+	BesideNote                string // why some of them must not be compared
 	Target                    string
 	Load, LoadDraft, LoadNote string
 	Level                     bool     // the calibration shown may be kept
@@ -184,6 +230,7 @@ type MethodField struct {
 	Value, Draft            string
 	Options                 []Choice
 	Optional, Filled        bool
+	Typed                   bool // typed by the person, where the record fills in too
 }
 
 // BesideRow is one place of an axle: left and right next to each other.
@@ -205,6 +252,7 @@ type Result struct {
 	Warn        []string
 	More        []string // behind one tap
 	Ask         string
+	Refused     bool // the record takes no such value: it cannot be confirmed
 	Draw        *method.Picture
 }
 
@@ -249,6 +297,7 @@ type Measure struct {
 	More    []ReadingRow // what has no reading and no target yet
 	Adjust  []Choice     // quantity:corner, label
 	Counted []Choice     // units of a counted position
+	Changed []method.Row // what was changed so far, the newest first
 	Note    string
 	Up      bool
 	Draft   map[string]string
@@ -266,6 +315,7 @@ type ReadingRow struct {
 	Before, Setting, Final string
 	Stale                  string
 	Target                 string
+	Note                   string // why it must not be compared
 	Verdict, VerdictMark   string
 }
 
@@ -281,6 +331,9 @@ type Card struct {
 	Fasteners               []CornerFasteners
 	Readings                []ReadingGroup
 	Taken                   []TakenRow
+	Settings                []SettingRow
+	Pauses                  []string
+	Photos                  Photos
 	Lifts                   []LiftRow
 	Parts                   []PartRow
 	Tools                   []ToolRow
@@ -293,6 +346,9 @@ type Card struct {
 
 // FindingRow is one finding.
 type FindingRow struct{ Severity, Text, Todo string }
+
+// SettingRow is where an adjuster or a damper stood as found, and stands as set.
+type SettingRow struct{ What, Found, Set, Rule string }
 
 // TakenRow is one reading with its raw numbers.
 type TakenRow struct{ What, How string }

@@ -36,3 +36,8 @@ func capital(s string) string {
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
+
+var (
+	damperStops = []Choice{{"full_hard", "full hard"}, {"full_soft", "full soft"}}
+	stopCounts  = []Choice{{"0", "0: the first click after it is 1"}, {"1", "1: the stop is the first"}}
+)

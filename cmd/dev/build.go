@@ -43,17 +43,17 @@ var kinds = map[string]string{
 
 type buildVerb struct {
 	Fast       bool `help:"Compress less: for trying things, not for release."`
-	NoGenerate bool `help:"Leave the generated template code as it is."`
+	NoGenerate bool `help:"Leave generated files as they are."`
 }
 
 // Run builds into memory first, so that a failed build leaves the last one whole.
 func (v *buildVerb) Run() error {
 	if !v.NoGenerate {
-		if err := run(nil, "go", "tool", "templ", "generate"); err != nil {
+		if err := generate(); err != nil {
 			return err
 		}
 	}
-	files, err := collect()
+	files, err := collect(!v.Fast)
 	if err != nil {
 		return err
 	}
@@ -75,8 +75,9 @@ func (v *buildVerb) Run() error {
 	return report(manifest, files, small)
 }
 
-// collect gathers every file of the app by name.
-func collect() (map[string][]byte, error) {
+// collect gathers every file of the app by name; small leaves out what only a
+// developer reads.
+func collect(small bool) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	entries, err := os.ReadDir(staticFolder)
 	if err != nil {
@@ -90,7 +91,7 @@ func collect() (map[string][]byte, error) {
 			return nil, fmt.Errorf("read static files: %w", err)
 		}
 	}
-	if files["app.wasm"], err = buildWASM(); err != nil {
+	if files["app.wasm"], err = buildWASM(small); err != nil {
 		return nil, err
 	}
 	if files[howFile], err = howPage(); err != nil {
@@ -113,7 +114,7 @@ func collect() (map[string][]byte, error) {
 // 1,571 kB without any.
 var sizeFlags = []string{"-trimpath", "-tags", "nethttpomithttp2", "-gcflags=all=-l", "-ldflags", "-s -w"}
 
-func buildWASM() ([]byte, error) {
+func buildWASM(small bool) ([]byte, error) {
 	folder, err := os.MkdirTemp("", "strutcard-build-")
 	if err != nil {
 		return nil, err
@@ -125,11 +126,19 @@ func buildWASM() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	args := append(append([]string{"build", "-modfile", modfile}, sizeFlags...), "-o", out, "./cmd/phone")
+	overlay, err := terseOverlay(folder)
+	if err != nil {
+		return nil, err
+	}
+	args := append(append([]string{"build", "-modfile", modfile, "-overlay", overlay}, sizeFlags...), "-o", out, "./cmd/phone")
 	if err := run(env, "go", args...); err != nil {
 		return nil, err
 	}
-	return os.ReadFile(out)
+	program, err := os.ReadFile(out)
+	if err != nil || !small {
+		return program, err
+	}
+	return nameless(program)
 }
 
 // finish writes the list of files into the service worker, so that the worker's
@@ -182,6 +191,9 @@ func entry(name string, body []byte) (pwa.Entry, error) {
 	return pwa.Entry{Path: path, File: name, Type: kind, Hash: hex.EncodeToString(sum[:]), Size: len(body)}, nil
 }
 
+// widest is the largest window of RFC 7932, 16 MiB: the whole program is in it.
+const widest = 24
+
 // compress returns the files that gain from it, by name. The slow level takes
 // many seconds for the program, so an unchanged file keeps its compressed form.
 func compress(files map[string][]byte, m pwa.Manifest, level int) (map[string][]byte, error) {
@@ -196,7 +208,7 @@ func compress(files map[string][]byte, m pwa.Manifest, level int) (map[string][]
 			continue
 		}
 		var b bytes.Buffer
-		w := brotli.NewWriterOptions(&b, brotli.WriterOptions{Quality: level})
+		w := brotli.NewWriterOptions(&b, brotli.WriterOptions{Quality: level, LGWin: widest})
 		if _, err := w.Write(files[e.File]); err != nil {
 			return nil, fmt.Errorf("compress %s: %w", e.File, err)
 		}

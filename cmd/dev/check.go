@@ -53,7 +53,7 @@ func generatedIsCommitted() error {
 	if err != nil {
 		return err
 	}
-	if err := run(nil, "go", "tool", "templ", "generate"); err != nil {
+	if err := generate(); err != nil {
 		return err
 	}
 	after, err := generated()
@@ -74,7 +74,7 @@ func generated() (map[string][]byte, error) {
 		return nil, err
 	}
 	files := map[string][]byte{}
-	for _, name := range names {
+	for _, name := range append(names, schemaFile) {
 		if files[name], err = os.ReadFile(name); err != nil {
 			return nil, err
 		}

@@ -50,6 +50,9 @@ func slimmed(folder string) (string, error) {
 			}
 		}
 	}
+	if err := addOurs(slim); err != nil {
+		return "", err
+	}
 	if err := copyFile(filepath.Join(whole, "go.mod"), filepath.Join(slim, "go.mod")); err != nil {
 		return "", err
 	}
@@ -63,6 +66,48 @@ func slimmed(folder string) (string, error) {
 	name := filepath.Join(folder, "go.mod")
 	ours = fmt.Appendf(ours, "\nreplace %s => %s\n", templates, slim)
 	return name, os.WriteFile(name, ours, 0o600)
+}
+
+// never stands for packages, together a tenth of the program, that the library
+// uses where styles and scripts are made from values, to tell what is safe. This
+// app makes neither, and here nothing counts as safe.
+var never = map[string]string{
+	"regexp": `package regexp
+
+type Regexp struct{}
+
+func MustCompile(string) *Regexp { return nil }
+
+func (*Regexp) MatchString(string) bool { return false }
+`,
+	"net/url": `package url
+
+import "errors"
+
+type URL struct{ Scheme string }
+
+func (*URL) IsAbs() bool { return true }
+
+func Parse(string) (*URL, error) { return nil, errors.New("no address is safe here") }
+`,
+}
+
+// addOurs adds to the slim copy what stands for something larger.
+func addOurs(slim string) error {
+	ours := map[string]string{"runtime/drawn.go": drawn}
+	for path, code := range never {
+		ours["never/"+path+"/never.go"] = code
+	}
+	for name, code := range ours {
+		name = filepath.Join(slim, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(name), 0o700); err != nil {
+			return err
+		}
+		if err := os.WriteFile(name, []byte(code), 0o600); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func copyFile(from, to string) error {
@@ -93,6 +138,14 @@ func slimPackage(from, to string) error {
 		}
 	}
 	slimFiles(files)
+	for _, f := range files {
+		for _, spec := range f.Imports {
+			path, _ := strconv.Unquote(spec.Path.Value)
+			if _, ok := never[path]; ok {
+				spec.Path.Value = strconv.Quote(templates + "/never/" + path)
+			}
+		}
+	}
 	for name, f := range files {
 		var b bytes.Buffer
 		if err := format.Node(&b, set, f); err != nil {

@@ -13,6 +13,8 @@ func main() {
 	browser.Run(client.New(client.Config{
 		Platform: browser.Host{},
 		Log:      browser.Log{Now: time.Now},
+		Photos:   browser.Photos{},
+		Inspect:  browser.Inspect,
 		Now:      time.Now,
 	}))
 }

@@ -23,7 +23,10 @@
 //	paint(regions)                              {id: html}
 //	http(method, path, body, token, timeoutMs)  Promise of {status, type, body}; body is bytes
 //	env()       {online, standalone, persisted, offlineReady, updateReady, storage, leader, wake}
-//	persist()  wake(on)  applyUpdate()  theme(name)  download(name, type, text)
+//	persist()  wake(on)  print()  alarm()  applyUpdate()  theme(name)  download(name, type, text)
+//	inspect()   Promise of {files, how, persisted, photos, free}: "yes", "no", or "" for not found out;
+//	            free is in bytes, -1 for unknown
+//	photos      size(sha256): Promise of the bytes of a kept picture, 0 when it is not here
 //	log         see below; every function returns a Promise
 //
 // And host.log. A line is an event's canonical JSON and crosses as text, never
@@ -42,7 +45,14 @@
 //	troubled()                     JSON array of store.Verdict
 //	meta(name)  setMeta(name, value)
 //
+// Pictures themselves never cross. The page keeps one, then calls act "photo" with
+// its sha256, bytes, width and height, or "no_photo" with the name of the error.
+//
 // # History
 //
 //   - 2026-11-25: first version.
+//   - 2026-11-25: print() opens the print dialogue.
+//   - 2026-11-25: alarm() sounds and vibrates once; the page calls the acts
+//     "arrive" when it comes back into view and "tick" every 15 s while in view.
+//   - 2026-11-25: inspect and photos, for pictures and for working without a signal.
 package browser

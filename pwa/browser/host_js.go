@@ -70,8 +70,14 @@ func (Host) Env() client.Env {
 // Persist implements client.Platform.
 func (Host) Persist() { tell("persist") }
 
+// Print implements client.Platform.
+func (Host) Print() { tell("print") }
+
 // Wake implements client.Platform.
 func (Host) Wake(on bool) { tell("wake", on) }
+
+// Alarm implements client.Platform.
+func (Host) Alarm() { tell("alarm") }
 
 // ApplyUpdate implements client.Platform.
 func (Host) ApplyUpdate() { tell("applyUpdate") }

@@ -10,21 +10,122 @@ import (
 
 type action func(*Client, context.Context, map[string]string) error
 
-// actions is everything that can be pressed.
-var actions map[string]action
+// actions is everything that can be pressed; a table takes far less of the
+// download than a map that is filled at the start.
+var actions []struct {
+	name string
+	do   action
+}
 
 func init() {
-	actions = map[string]action{
-		"home": goHome, "open_job": openJob, "new_job": goNew, "start_job": startJob,
-		"own_form": goTo("own"), "make_own": makeOwn,
-		"work": goWork, "steps": goTo("steps"), "go": goStep, "tally": goTo("tally"), "measure": goTo("measure"), "card": goTo("card"), "sync_screen": goTo("sync"),
-		"take": goReading, "methods": goTo("methods"), "method": goMethod, "way": chooseWay, "keep_level": keepLevel,
-		"count": countPart, "tool": listTool, "answer": answer, "ask_again": askAgain, "override": override, "move": move,
-		"loosen": loosen, "fit": fit, "pass": makePass, "with_adapter": withAdapter, "mark": mark, "spec": giveSpec,
-		"reading": takeReading, "adjust": adjust,
-		"begin": begin, "done": stepDone, "skip": skipStep, "release": release, "note": addNote, "undo": undo, "finish": finish,
-		"no_sensor": noSensor, "dismiss": dismiss, "look": look, "set": set, "join": join, "update": update, "export": export, "export_all": exportAll, "export_state": exportState, "link": followLink,
+	actions = []struct {
+		name string
+		do   action
+	}{
+		{"home", goHome},
+		{"open_job", openJob},
+		{"new_job", goNew},
+		{"start_job", startJob},
+		{"own", goOwn},
+		{"own_form", goOwnForm},
+		{"own_save", saveOwn},
+		{"own_piece_drop", dropPiece},
+		{"own_make", makeOwn},
+		{"own_copy", copyOwn},
+		{"own_drop", dropOwn},
+		{"work", goWork},
+		{"steps", goTo("steps")},
+		{"go", goStep},
+		{"tally", goTo("tally")},
+		{"measure", goTo("measure")},
+		{"card", goTo("card")},
+		{"sync_screen", goTo("sync")},
+		{"take", goReading},
+		{"methods", goTo("methods")},
+		{"method", goMethod},
+		{"way", chooseWay},
+		{"keep_level", keepLevel},
+		{"count", countPart},
+		{"tool", listTool},
+		{"answer", answer},
+		{"ask_again", askAgain},
+		{"override", override},
+		{"move", move},
+		{"loosen", loosen},
+		{"fit", fit},
+		{"pass", makePass},
+		{"with_adapter", withAdapter},
+		{"mark", mark},
+		{"spec", giveSpec},
+		{"reading", takeReading},
+		{"adjust", adjust},
+		{"question", answerQuestion},
+		{"question_over", questionOver},
+		{"look_again", lookAgain},
+		{"give_up", giveUp},
+		{"position", notePosition},
+		{"clicks", countClicks},
+		{"leftovers", countLeftovers},
+		{"reopen", reopen},
+		{"over_withdrawal", overWithdrawal},
+		{"begin", begin},
+		{"done", stepDone},
+		{"skip", skipStep},
+		{"release", release},
+		{"note", addNote},
+		{"undo", undo},
+		{"finish", finish},
+		{"photo", takePhoto},
+		{"photo_left_out", leavePhotoOut},
+		{"photo_skip", skipPhoto},
+		{"no_photo", noPhoto},
+		{"park_form", goTo("park")},
+		{"park", park},
+		{"pushed", pushed},
+		{"last_made", lastMade},
+		{"resume", resume},
+		{"arrive", arrive},
+		{"watch", goTo("watch")},
+		{"keep_watch", keepWatch},
+		{"ask_every", askEvery},
+		{"ask_never", askNever},
+		{"try_alarm", tryAlarm},
+		{"all_right", allRight},
+		{"need_help", needHelp},
+		{"kit", goKit},
+		{"kit_add", addItem},
+		{"kit_change", changeItem},
+		{"kit_save", saveItem},
+		{"kit_close", closeItem},
+		{"kit_remove", removeItem},
+		{"tool_use", useItem},
+		{"tool_change", changeTool},
+		{"tool_leave", leaveTool},
+		{"torques", goTo("torques")},
+		{"use_wrench", useWrench},
+		{"recheck", goTo("recheck")},
+		{"save_reminder", saveReminder},
+		{"no_sensor", noSensor},
+		{"dismiss", dismiss},
+		{"print", printPage},
+		{"look", look},
+		{"set", set},
+		{"join", join},
+		{"update", update},
+		{"export", export},
+		{"export_all", exportAll},
+		{"export_state", exportState},
+		{"link", followLink},
 	}
+}
+
+func actionOf(name string) action {
+	for _, a := range actions {
+		if a.name == name {
+			return a.do
+		}
+	}
+	return nil
 }
 
 func goTo(place string) action {
@@ -81,6 +182,11 @@ func goReading(c *Client, _ context.Context, args map[string]string) error {
 // noSensor says what the page could not read; the angle can always be typed.
 func noSensor(_ *Client, _ context.Context, args map[string]string) error {
 	return fault.New(fault.Blocked, pick(args["why"], "The motion sensor could not be read."), "Read the angle off another instrument and type it, or measure another way.")
+}
+
+func printPage(c *Client, _ context.Context, _ map[string]string) error {
+	c.cfg.Platform.Print()
+	return nil
 }
 
 func dismiss(*Client, context.Context, map[string]string) error { return nil }

@@ -16,7 +16,7 @@ func adjustable() []templates.Choice {
 	out := []templates.Choice{{Value: string(event.Load) + ":", Label: "Load in the car"}}
 	for _, q := range []event.Quantity{event.RideHeight, event.Camber, event.Caster, event.Toe, event.Spring, event.TyrePressure} {
 		for _, corner := range event.Corners {
-			out = append(out, templates.Choice{Value: string(q) + ":" + string(corner), Label: adjusterWords(q) + ", " + corner.Words()})
+			out = append(out, templates.Choice{Value: string(q) + ":" + string(corner), Label: changeWords(q, corner)})
 		}
 	}
 	return out
@@ -44,7 +44,7 @@ func adjust(c *Client, ctx context.Context, args map[string]string) error {
 	if strings.TrimSpace(args["after"]) == "" {
 		return fault.New(fault.Invalid, "Say how it is now.", "A number, a mark, or a count from a stop.")
 	}
-	p := &event.AdjustmentMade{Quantity: event.Quantity(q), Corner: event.Corner(corner), Before: args["before"], After: args["after"], Unit: args["unit"]}
+	p := &event.AdjustmentMade{Quantity: event.Quantity(q), Corner: event.Corner(corner), Before: strings.TrimSpace(args["before"]), After: strings.TrimSpace(args["after"]), Unit: args["unit"]}
 	if p.Unit != "" {
 		count, err := quantity.CountOf(args["position"])
 		if err != nil {
@@ -56,5 +56,6 @@ func adjust(c *Client, ctx context.Context, args map[string]string) error {
 		return err
 	}
 	c.dropDrafts(ctx, "adjust.before", "adjust.after", "adjust.position")
+	c.message = &templates.Message{Text: "Recorded: " + changeWords(p.Quantity, p.Corner) + ", " + changeMade(p) + ".", Hint: "Readings that depend on it are stale now."}
 	return nil
 }

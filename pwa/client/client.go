@@ -25,8 +25,9 @@ const (
 	metaUnits  = "units"
 	metaTheme  = "theme"
 	metaDrafts = "drafts"
-	metaLevel  = "level"  // how this phone was calibrated as a level
-	metaSheets = "sheets" // hashes, newest last; each body under sheetKey
+	metaLevel  = "level"     // how this phone was calibrated as a level
+	metaSheets = "sheets"    // hashes, newest last; each body under sheetKey
+	metaGone   = "withdrawn" // sheets that the shop took back: hash -> sheet.Withdrawal
 	metaToken  = "shop.token"
 	metaShop   = "shop.name"
 )
@@ -38,6 +39,9 @@ type Client struct {
 	mu      sync.Mutex
 	device  event.DeviceID
 	sheets  []held
+	own     owns
+	gone    map[string]sheet.Withdrawal // sheets that the shop took back, by hash
+	kit     register
 	log     *job.Log // the open job; nil at home
 	sheet   *sheet.Sheet
 	chain   event.Chain
@@ -47,26 +51,37 @@ type Client struct {
 	level   *method.PhoneLevel
 	theme   string
 	message *templates.Message
-	unsaved bool // the last append failed
+	unsaved bool   // the last append failed
+	pressed string // what was asked about as too fast, and not recorded
 	waiting int
 	token   string
 	shop    string
 	last    string // how the last sync went, in words
+	pause   pause
+	watch   watch
+	vigil   vigil
+	looked  *looked
+	looking bool
 
 	syncing sync.Mutex
 }
 
 // view is where the person is; it is kept so that the next open returns there.
 type view struct {
-	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync"
+	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync", "kit", "torques"
 	Job      event.JobID    `json:"job,omitempty"`
 	Step     event.StepID   `json:"step,omitempty"` // looked at on purpose; "" follows the guide
 	Sheet    string         `json:"sheet,omitempty"`
 	Quantity event.Quantity `json:"quantity,omitempty"`
 	At       event.Place    `json:"at,omitempty"`
 	Method   string         `json:"method,omitempty"` // of a calculator opened by itself
+	Own      string         `json:"own,omitempty"`    // an own sheet, "" for a new one
+	Form     string         `json:"form,omitempty"`   // and what is changed in it; "" lists all
 	Invite   string         `json:"invite,omitempty"`
-	Again    event.CheckID  `json:"-"` // the stop that was said to be made safe
+	Tool     event.ToolID   `json:"tool,omitempty"`      // listed, and being corrected
+	Item     event.ToolID   `json:"item,omitempty"`      // of the owner's tools, open to be changed
+	ItemKind sheet.ToolKind `json:"item_kind,omitempty"` // of the form that is open among them; "" for none
+	Again    event.CheckID  `json:"-"`                   // the stop that was said to be made safe
 }
 
 // New returns a client that has read nothing yet.
@@ -84,6 +99,7 @@ func (c *Client) Start(ctx context.Context) error {
 		return err
 	}
 	c.cfg.Platform.Theme(c.theme)
+	c.lookAfter(c.cfg.Now().UnixMilli())
 	c.paint(ctx)
 	return nil
 }
@@ -92,7 +108,7 @@ func (c *Client) load(ctx context.Context) error {
 	if err := c.loadDevice(ctx); err != nil {
 		return fmt.Errorf("load device: %w", err)
 	}
-	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level} {
+	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level, metaGone: &c.gone, metaWatch: &c.watch} {
 		if err := c.loadJSON(ctx, name, into); err != nil {
 			return err
 		}
@@ -104,7 +120,11 @@ func (c *Client) load(ctx context.Context) error {
 		}
 		*into = value
 	}
+	if err := c.readOwn(ctx); err != nil {
+		return err
+	}
 	c.units = c.units.OrDefault()
+	_ = c.readKit(ctx) // no job waits for it
 	c.countWaiting(ctx)
 	if c.view.Job == "" {
 		return nil
@@ -171,6 +191,8 @@ func (c *Client) openJob(ctx context.Context, id event.JobID) error {
 		c.sheet = c.findSheet(ctx, string(opened.Sheet))
 	}
 	c.view.Job = id
+	c.pause = pause{}
+	c.noticeBreak()
 	return nil
 }
 
@@ -179,7 +201,11 @@ func (c *Client) guide() (g guide.Guide, ok bool) {
 	if c.log == nil || c.sheet == nil {
 		return guide.Guide{}, false
 	}
-	return guide.New(c.sheet, c.log.State()), true
+	g = guide.New(c.sheet, c.log.State())
+	if o := g.State.Opened; o != nil {
+		g.Withdrawn = c.withdrawn(string(o.Sheet))
+	}
+	return g, true
 }
 
 // Act does what a press asks for, and paints. What failed is shown, and returned.
@@ -187,14 +213,18 @@ func (c *Client) Act(ctx context.Context, name string, args map[string]string) e
 	if name == "sync" {
 		return c.sync(ctx)
 	}
+	if name == "tick" {
+		return c.tick(ctx)
+	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	act, known := actions[name]
-	if !known {
+	act := actionOf(name)
+	if act == nil {
 		return fault.New(fault.Internal, "This button leads nowhere.", "Reload the app. The record is safe.")
 	}
-	if name != "look" {
+	if !automatic(name) {
 		c.message = nil
+		c.touch()
 	}
 	before := c.view
 	err := act(c, ctx, args)
@@ -218,7 +248,7 @@ func (c *Client) Input(ctx context.Context, key, value string) {
 		c.drafts[key] = value
 	}
 	c.saveJSON(ctx, metaDrafts, c.drafts)
-	if isMethodDraft(key) {
+	if isMethodDraft(key) || key == draftKit+"unit" {
 		c.paint(ctx)
 	}
 }

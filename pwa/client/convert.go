@@ -24,8 +24,14 @@ func (c *Client) convertDrafts(from, to units.Set) {
 
 // draftKind is what a half-typed value measures.
 func draftKind(key string) (method.Kind, bool) {
-	if key == "tool.low" || key == "tool.high" {
+	switch isTool := strings.HasPrefix(key, "tool."); {
+	case isTool && (strings.HasSuffix(key, ".low") || strings.HasSuffix(key, ".high")):
 		return method.TorqueValue, true
+	case key == draftKit+"length" || isTool && strings.HasSuffix(key, ".length"):
+		return method.Length, true
+	}
+	if kind, ok := ownDraftKind(key); ok {
+		return kind, true
 	}
 	rest, ok := strings.CutPrefix(key, draftMethod)
 	if !ok {
@@ -67,7 +73,7 @@ func convert(kind method.Kind, text string, from, to units.Set) string {
 		}
 	case kind == method.Angle:
 		if a, err := quantity.AngleOf(text, from.Angle); err == nil {
-			return quantity.FormatAngle(a, to.Angle) // with its marks, so it says itself what it is
+			return to.TypedAngle(a)
 		}
 	}
 	return text

@@ -45,14 +45,24 @@ func render(ctx context.Context, t templ.Component) string {
 
 // screen chooses the screen of the view; what needs a job falls back to home.
 func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
+	if c.vigil.asked != 0 {
+		v, bar := c.alarmView()
+		return templates.AlarmScreen(v), bar
+	}
 	switch c.view.Place {
+	case "watch":
+		return templates.WatchScreen(c.watchView()), c.placeBar("work")
 	case "new":
 		if s := c.findSheet(ctx, c.view.Sheet); s != nil {
-			return templates.NewJobScreen(c.sheetRow(hold(s)), c.drafts["new.vehicle"]), c.homeBar()
+			return templates.NewJobScreen(newJobRow(c.sheetRow(hold(s)), s), pick(c.drafts["new.vehicle"], ownName(s))), c.homeBar()
 		}
+	case "kit":
+		if c.log == nil {
+			return templates.KitScreen(c.kitView()), c.homeBar()
+		}
+		return templates.KitScreen(c.kitView()), c.placeBar("")
 	case "own":
-		front, rear := patternChoices()
-		return templates.OwnScreen(front, rear, c.drafts), c.homeBar()
+		return c.ownScreen()
 	case "sync":
 		return templates.SyncScreen(c.syncView(ctx)), c.placeBar("")
 	case "methods":
@@ -75,11 +85,28 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 
 func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 	g, _ := c.guide()
+	if parked := c.view.Place == "park" && !c.pause.asked; c.gated() && !parked && c.view.Place != "tally" && c.view.Place != "card" {
+		v, buttons := c.resumeView(g)
+		bar := c.placeBar("work")
+		bar.Buttons = buttons
+		return templates.ResumeScreen(v), bar
+	}
 	switch c.view.Place {
+	case "park":
+		return templates.ParkScreen(c.parkView(g)), c.parkBar()
+	case "torques":
+		v, bar := c.torqueList(g)
+		return templates.TorquesScreen(v), bar
+	case "recheck":
+		return templates.RecheckScreen(c.recheckView(g)), c.placeBar("card")
 	case "steps":
 		return templates.StepsScreen(templates.StagesOf(g)), c.placeBar("work")
 	case "tally":
-		return templates.TallyScreen(c.tally(g)), c.placeBar("work")
+		bar := c.placeBar("work")
+		if !c.gated() && c.log.State().Finished == nil {
+			bar.Buttons = []templates.Button{{Do: "park_form", Label: "Stop for today", Quiet: true}}
+		}
+		return templates.TallyScreen(c.tally(g)), bar
 	case "measure":
 		return templates.MeasureScreen(c.measure(g)), c.placeBar("measure")
 	case "reading":
@@ -92,6 +119,7 @@ func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 		if c.log.State().Finished == nil && len(g.FinishBlockers()) == 0 {
 			bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
 		}
+		c.remind(g, &bar)
 		return templates.CardScreen(c.card()), bar
 	}
 	return c.workScreen(g)
@@ -100,13 +128,15 @@ func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 func (c *Client) workScreen(g guide.Guide) (templ.Component, templates.Bar) {
 	bar := c.placeBar("work")
 	step, _ := c.step()
-	if step == nil || step.After && c.view.Step == "" && c.log.State().Finished == nil {
+	if step == nil || step.Later && c.view.Step == "" && c.log.State().Finished == nil {
 		bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
 		return templates.StepsScreen(templates.StagesOf(g)), bar
 	}
 	view, buttons := c.stepView()
+	c.besideStep(&view)
+	c.prepare(&view, step, g)
 	bar.Buttons = buttons
-	return templates.StepScreen(view), bar
+	return templates.WorkScreen(view, c.watchWords()), bar
 }
 
 func (c *Client) placeBar(here string) templates.Bar {
@@ -180,6 +210,15 @@ func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	if r >= 'a' && r <= 'z' {
 		return string(r-'a'+'A') + s[n:]
+	}
+	return s
+}
+
+// lower lowers the first letter, for the middle of a line.
+func lower(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if r >= 'A' && r <= 'Z' {
+		return string(r-'A'+'a') + s[n:]
 	}
 	return s
 }

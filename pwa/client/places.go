@@ -3,20 +3,18 @@ package client
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strconv"
 
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
-	"strutcard/sync/method"
 	"strutcard/sync/review"
 	"strutcard/templates"
 )
 
 // home lists the jobs and sheets on this phone.
 func (c *Client) home(ctx context.Context) templates.Home {
-	v := templates.Home{Offline: offlineWords(c.cfg.Platform.Env()), Shop: c.shop}
+	v := templates.Home{Ready: c.ready(), Shop: c.shop}
 	jobs, err := c.cfg.Log.Jobs(ctx)
 	if err != nil {
 		v.Offline = "The jobs could not be read just now. Close the app fully and open it again."
@@ -27,7 +25,9 @@ func (c *Client) home(ctx context.Context) templates.Home {
 	if err := c.listSheets(ctx); err != nil {
 		v.Offline = "The fitting sheets could not be read just now. Close the app fully and open it again."
 	}
-	for _, s := range c.sheets {
+	v.Own = c.ownSheetRows()
+	v.OwnLost = c.own.lost
+	for _, s := range c.offered() {
 		v.Sheets = append(v.Sheets, c.sheetRow(s))
 	}
 	return v
@@ -43,17 +43,7 @@ func (c *Client) jobRow(ctx context.Context, id event.JobID) templates.JobRow {
 	st := log.State()
 	if st.Opened != nil {
 		row.Title, row.Vehicle = st.Opened.Title, st.Opened.Vehicle
-		row.State = "in work"
-		if s := c.findSheet(ctx, string(st.Opened.Sheet)); s != nil {
-			done, all := guide.New(s, st).Progress()
-			row.State = fmt.Sprintf("%d of %d steps done", done, all)
-		}
-	}
-	if st.Up() {
-		row.State = carWords(st.Axles[event.Front].Up, st.Axles[event.Rear].Up) + ", " + row.State
-	}
-	if st.Finished != nil {
-		row.State = "finished"
+		row.State = c.rowState(c.findSheet(ctx, string(st.Opened.Sheet)), st)
 	}
 	return row
 }
@@ -123,7 +113,7 @@ func (c *Client) wheelButton(g guide.Guide, item guide.Item) *templates.Button {
 		return nil
 	}
 	spec, _ := g.Spec(f, item.Next)
-	return &templates.Button{Do: "pass", Label: passLabel(f, item.Next, c.torque(g, f, item.Next)),
+	return &templates.Button{Do: "pass", Label: passLabel(g, f, item.Next, c.torque(g, f, item.Next)),
 		Args: map[string]string{"fastener": string(f.ID), "pass": string(item.Next.ID), "shown": strconv.FormatInt(spec.TorqueCNM, 10)}}
 }
 
@@ -132,22 +122,6 @@ func plural(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
-}
-
-// measure lists every reading, what else can be measured, and what can be changed.
-func (c *Client) measure(g guide.Guide) templates.Measure {
-	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g), Adjust: adjustable(), Counted: countedIn, Draft: c.drafts}
-	for _, q := range event.Quantities() {
-		if slices.ContainsFunc(v.Groups, func(shown templates.ReadingGroup) bool { return shown.Quantity == string(q) }) {
-			continue
-		}
-		for _, at := range q.Places() {
-			if len(method.For(q)) > 0 {
-				v.More = append(v.More, templates.ReadingRow{Quantity: string(q), Place: string(at), Words: capital(guide.ReadingWords(q, at))})
-			}
-		}
-	}
-	return v
 }
 
 // purpose says what a reading taken now is for.

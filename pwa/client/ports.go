@@ -26,8 +26,12 @@ type Platform interface {
 	ApplyUpdate()
 	// Download hands a file to the person.
 	Download(name, mediaType, text string)
+	// Print opens the browser's print dialogue for what is shown.
+	Print()
 	// Wake keeps the screen on, or lets it go.
 	Wake(on bool)
+	// Alarm sounds and vibrates once, where the phone can and is allowed to.
+	Alarm()
 }
 
 // Env is the state of the browser.
@@ -41,9 +45,34 @@ type Env struct {
 	Leader       bool // this tab may write
 }
 
+// Photos keeps pictures beside the log, by their hash. Their bytes never come to Go.
+type Photos interface {
+	// Size is the length in bytes of a picture on this phone; 0 when it is not there.
+	Size(ctx context.Context, sha256 string) (int64, error)
+}
+
+// Found is the answer of a check that may also fail; "" is: not found out.
+type Found string
+
+const (
+	Yes Found = "yes"
+	No  Found = "no"
+)
+
+// Inspection is what was found when the phone was looked at afresh.
+type Inspection struct {
+	Files     Found // every file of the app was compared with its hash
+	How       Found // the page of formulas is among them
+	Persisted Found // storage is kept when space runs short
+	Photos    Found // a picture could be written
+	Free      int64 // bytes that may still be stored; -1 when that is not told
+}
+
 // Config is what a client needs.
 type Config struct {
 	Platform Platform
 	Log      store.Device
+	Photos   Photos                                        // nil: this page keeps no pictures
+	Inspect  func(ctx context.Context) (Inspection, error) // looks at the phone afresh; nil: nobody can
 	Now      func() time.Time
 }

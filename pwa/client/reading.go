@@ -2,10 +2,7 @@ package client
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"strutcard/sync/event"
@@ -19,14 +16,16 @@ import (
 
 const defaultLoad = "as it stands, nobody in the car"
 
-// Keys of half-typed values. What stays for the next reading, a span or a ruler's
-// mark, is kept by method; the rest by method and place, so that the numbers of
-// one wheel never stand in the form of another.
+// Keys of half-typed values. The mark of a tape or the step of a gauge is kept by
+// method: it is the same tape in every job. What else stays for the next reading
+// is kept by method and job, the rest by method, job and place, so that the
+// numbers of one car or wheel never stand in the form of another.
 const (
-	draftMethod = "m."     // + method + ["@" + place] + "." + field
-	draftTakes  = "takes." // + method + "." + place
-	draftWay    = "way."   // + quantity: the method chosen for it
-	draftLoad   = "m.load"
+	draftMethod = "m."      // + method + ["@" + job + ["/" + place]] + "." + field
+	draftLoad   = "m.load@" // + job: what is in the car
+	draftTakes  = "takes."  // + method + "@" + job + "/" + place
+	draftWay    = "way."    // + quantity: the method chosen for it
+	noJob       = "home"    // stands for the job where none is open
 )
 
 func isMethodDraft(key string) bool { return strings.HasPrefix(key, draftMethod) }
@@ -65,17 +64,29 @@ func (c *Client) lookup(at event.Place) method.Record {
 func (c *Client) typed(w wanted) map[string]string {
 	out := map[string]string{}
 	for _, f := range w.method.Fields {
-		out[f.Name] = c.drafts[w.key(f)]
+		out[f.Name] = c.drafts[c.key(w, f)]
 	}
 	return out
 }
 
 // key is where a field's half-typed value is kept.
-func (w wanted) key(f method.Field) string {
-	if f.Keep || w.at == "" {
-		return draftMethod + w.method.ID + "." + f.Name
+func (c *Client) key(w wanted, f method.Field) string {
+	id := draftMethod + w.method.ID
+	switch {
+	case f.Instrument:
+		return id + "." + f.Name
+	case f.Keep || w.at == "":
+		return id + "@" + c.jobKey() + "." + f.Name
 	}
-	return draftMethod + w.method.ID + "@" + string(w.at) + "." + f.Name
+	return id + "@" + c.jobKey() + "/" + string(w.at) + "." + f.Name
+}
+
+// jobKey parts what is typed for one car from what is typed for another.
+func (c *Client) jobKey() string {
+	if c.log == nil {
+		return noJob
+	}
+	return string(c.log.State().Job)
 }
 
 // methodForm shows the fields as they stand and what they come to.
@@ -85,10 +96,13 @@ func (c *Client) methodForm(w wanted) *templates.MethodForm {
 	record := c.lookup(w.at)
 	in := m.Answers(typed, record)
 	f := &templates.MethodForm{Method: m.ID, Title: m.Title, Way: m.Title, Words: m.Words, Quantity: string(w.q), Place: string(w.at), Purpose: string(w.purpose),
-		Load: pick(c.drafts[draftLoad], defaultLoad), LoadDraft: draftLoad}
+		Load: pick(c.drafts[draftLoad+c.jobKey()], defaultLoad), LoadDraft: draftLoad + c.jobKey()}
+	fills := c.log != nil && m.Fill != nil && m.Sets == ""
 	for _, x := range m.Fields {
 		if in.Shown(x.Name) {
-			f.Fields = append(f.Fields, methodField(w.key(x), x, in, typed[x.Name] == ""))
+			field := methodField(c.key(w, x), x, in, typed[x.Name] == "")
+			field.Typed = fills && typed[x.Name] != ""
+			f.Fields = append(f.Fields, field)
 		}
 	}
 	if w.q != "" {
@@ -99,10 +113,13 @@ func (c *Client) methodForm(w wanted) *templates.MethodForm {
 	out, err := m.Compute(typed, record)
 	if err != nil {
 		f.Problem = input(err).Error()
+		for _, x := range m.Missing(typed, record) {
+			f.Missing = append(f.Missing, templates.Choice{Value: x.Name, Label: x.Label})
+		}
 	} else {
 		f.Result, f.Level = c.result(w, out), out.Level != nil && out.Ask == ""
 	}
-	f.Takes = c.takesWords(w, out.Reading)
+	c.showTakes(f, w, out.Reading)
 	return f
 }
 
@@ -142,8 +159,9 @@ func (c *Client) placeForm(f *templates.MethodForm, w wanted) {
 			f.Beside = append(f.Beside, c.besideRow(g, w, at))
 		}
 	}
+	f.BesideNote = mixedFloors(g, w.q, w.at.Axle())
 	if last := lastLoad(g.State); last != "" && last != f.Load {
-		f.LoadNote = "The readings before were taken with: " + last + ". Do not compare the two kinds."
+		f.LoadNote = "The readings before were taken with: " + strings.TrimRight(last, ". ") + ". Do not compare the two kinds."
 	}
 }
 
@@ -195,11 +213,19 @@ func (c *Client) result(w wanted, r method.Result) *templates.Result {
 			out.More = append(out.More, w)
 		}
 	}
-	if g, ok := c.guide(); ok && r.Reading != nil && w.at != "" && w.purpose != event.Before {
-		verdict := g.Judge(reading(w, *r.Reading))
-		out.Verdict, out.VerdictMark = verdict.Words(), string(verdict)
+	if r.Reading != nil {
+		c.judge(out, w, *r.Reading)
 	}
 	return out
+}
+
+// judge sets a value against its target, and says whether the record takes it.
+func (c *Client) judge(out *templates.Result, w wanted, r method.Reading) {
+	out.Refused = method.Outside(w.method.Sets, r.Value, c.units) != ""
+	if g, ok := c.guide(); ok && w.at != "" && w.purpose != event.Before {
+		verdict := g.Judge(reading(w, r))
+		out.Verdict, out.VerdictMark = verdict.Words(), string(verdict)
+	}
 }
 
 // shownWarnings is how many limits are shown without a tap: more are not read.
@@ -213,122 +239,6 @@ func reading(w wanted, r method.Reading) *event.ReadingTaken {
 	}
 	p.SetAmount(r.Value, r.U95)
 	return p
-}
-
-// takes are the readings taken so far of one thing by one method.
-func (c *Client) takes(w wanted) []method.Reading {
-	var out []method.Reading
-	_ = json.Unmarshal([]byte(c.drafts[takesKey(w)]), &out) // what cannot be read was never taken
-	return out
-}
-
-func takesKey(w wanted) string { return draftTakes + w.method.ID + "." + string(w.at) }
-
-// takesWords lists the takes and their mean, with the one being typed.
-func (c *Client) takesWords(w wanted, now *method.Reading) string {
-	takes := c.takes(w)
-	if len(takes) == 0 {
-		return ""
-	}
-	if now != nil {
-		takes = append(takes, *now)
-	}
-	mean, err := method.Average(takes)
-	if err != nil {
-		return ""
-	}
-	var each []string
-	for _, t := range takes {
-		each = append(each, c.units.Value(w.q, t.Value))
-	}
-	return fmt.Sprintf("%d takes: %s. Their mean: %s.", len(takes), strings.Join(each, ", "), c.units.Reading(reading(w, mean)))
-}
-
-// takeReading records a reading, or with "again" keeps it as one take of several.
-func takeReading(c *Client, ctx context.Context, args map[string]string) error {
-	w := c.want(event.Quantity(args["quantity"]), event.Place(args["place"]), event.Purpose(args["purpose"]))
-	if m := method.Find(args["method"]); m != nil && m.Sets == w.q {
-		w.method = m
-	}
-	if w.method == nil || w.at == "" {
-		return fault.New(fault.Invalid, "There is nothing to record here.", "Open the reading from a step, or from Measure.")
-	}
-	record := c.lookup(w.at)
-	in := w.method.Answers(args, record)
-	out, err := w.method.Compute(args, record)
-	takes := c.takes(w)
-	switch {
-	case err != nil && (len(takes) == 0 || c.anyTyped(w.method, args)):
-		return input(err)
-	case err == nil && out.Ask != "" && args["sure"] == "":
-		return fault.New(fault.Invalid, out.Ask, "Measure again. If it is so, say so and record it; nothing was recorded yet.")
-	case err == nil && out.Reading == nil:
-		return fault.New(fault.Invalid, "This gives nothing that can be recorded.", "Use it to work something out.")
-	case err == nil:
-		takes = append(takes, *out.Reading)
-	}
-	if args["again"] != "" {
-		return c.keepTake(ctx, w, takes)
-	}
-	mean, err := method.Average(takes)
-	if err != nil {
-		return input(err)
-	}
-	if low, high := w.q.Range(); mean.Value < low || mean.Value > high {
-		return fault.New(fault.Invalid, fmt.Sprintf("%s is outside what %s can be, %s to %s. Nothing was recorded.", c.units.Value(w.q, mean.Value), w.q.Words(), c.units.Value(w.q, low), c.units.Value(w.q, high)),
-			"Look at the number, its unit, and whether it stands in the right field.")
-	}
-	p := reading(w, mean)
-	p.Inputs, p.Load = in.Inputs(), strings.TrimSpace(args["load"])
-	if out.Ask != "" {
-		p.Inputs = append(p.Inputs, event.Input{Name: "questioned", Text: out.Ask})
-	}
-	for _, t := range takes {
-		if len(takes) > 1 {
-			p.Takes = append(p.Takes, t.Value)
-		}
-	}
-	if err := c.record(ctx, p); err != nil {
-		return err
-	}
-	c.dropDrafts(ctx, append(spent(w), takesKey(w))...)
-	if c.view.Place == "reading" {
-		c.view.Place = "measure"
-	}
-	return nil
-}
-
-// anyTyped reports whether something that one take needs is typed: then an
-// error in it is shown, rather than recording the takes before it.
-func (c *Client) anyTyped(m *method.Method, args map[string]string) bool {
-	return slices.ContainsFunc(m.Fields, func(f method.Field) bool { return !f.Keep && args[f.Name] != "" })
-}
-
-const mostTakes = 50
-
-func (c *Client) keepTake(ctx context.Context, w wanted, takes []method.Reading) error {
-	if len(takes) > mostTakes {
-		return fault.New(fault.Invalid, "That is more takes than make sense.", "Record the mean of these.")
-	}
-	text, err := json.Marshal(takes)
-	if err != nil {
-		return fault.Wrap(err, fault.Internal, "The take could not be kept.", "Record each reading alone.")
-	}
-	c.drafts[takesKey(w)] = string(text)
-	c.dropDrafts(ctx, spent(w)...)
-	c.message = &templates.Message{Text: "Kept as take " + strconv.Itoa(len(takes)) + ". Take the instrument away, put it back, and read again.", Hint: "Not recorded yet."}
-	return nil
-}
-
-// spent lists the fields that the next reading asks anew.
-func spent(w wanted) []string {
-	var out []string
-	for _, f := range w.method.Fields {
-		if !f.Keep {
-			out = append(out, w.key(f))
-		}
-	}
-	return out
 }
 
 // chooseWay remembers how a quantity is measured.
@@ -356,15 +266,31 @@ func keepLevel(c *Client, ctx context.Context, args map[string]string) error {
 	}
 	c.level = out.Level
 	c.saveJSON(ctx, metaLevel, c.level)
-	c.dropDrafts(ctx, spent(w)...)
+	c.dropDrafts(ctx, c.spent(w)...)
 	c.message = &templates.Message{Text: "This phone is a level until tomorrow, in this case or without one as said.", Hint: "Now measure camber with “This phone as a level”."}
 	return nil
 }
 
 // goMethod opens a calculator by itself, or for a place on the car.
-func goMethod(c *Client, _ context.Context, args map[string]string) error {
+func goMethod(c *Client, ctx context.Context, args map[string]string) error {
 	c.view.Place, c.view.Method, c.view.At = "method", args["method"], event.Place(args["place"])
+	if m := method.Find(args["method"]); m != nil {
+		c.takeOver(ctx, m)
+	}
 	return nil
+}
+
+// takeOver makes a value that another screen left for a calculator, such as the
+// torque of a pass, one of the open job.
+func (c *Client) takeOver(ctx context.Context, m *method.Method) {
+	for _, f := range m.Fields {
+		left := draftMethod + m.ID + "." + f.Name
+		if text, ok := c.drafts[left]; ok && !f.Instrument {
+			delete(c.drafts, left)
+			c.drafts[c.key(wanted{method: m}, f)] = text
+			c.saveJSON(ctx, metaDrafts, c.drafts)
+		}
+	}
 }
 
 // methods lists every calculator.

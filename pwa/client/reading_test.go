@@ -30,6 +30,46 @@ func (p *phone) height(more ...string) error {
 	return p.act("reading", append([]string{"quantity", "ride_height", "place", "FL", "purpose", "before", "mark", "1"}, more...)...)
 }
 
+// typed types into fields as the screen shows them, one after the other.
+func (p *phone) typed(pairs ...string) {
+	p.t.Helper()
+	for i := 0; i+1 < len(pairs); i += 2 {
+		p.c.Input(context.Background(), p.draft(pairs[i]), pairs[i+1])
+	}
+}
+
+// draft is where the page keeps what is typed into a field.
+func (p *phone) draft(name string) string {
+	p.t.Helper()
+	for _, tag := range regexp.MustCompile(`<input[^>]*>`).FindAllString(p.page.regions["r-main"], -1) {
+		if key := regexp.MustCompile(`data-draft="([^"]*)"`).FindStringSubmatch(tag); key != nil && strings.Contains(tag, ` name="`+name+`"`) {
+			return key[1]
+		}
+	}
+	p.t.Fatalf("no field %q:\n%s", name, p.text("r-main"))
+	return ""
+}
+
+// value is what stands in a field.
+func (p *phone) value(name string) string {
+	p.t.Helper()
+	m := regexp.MustCompile(` name="` + name + `" value="([^"]*)"`).FindStringSubmatch(p.page.regions["r-main"])
+	if m == nil {
+		p.t.Fatalf("no field %q:\n%s", name, p.text("r-main"))
+	}
+	return m[1]
+}
+
+// number is the large figure of a result.
+func (p *phone) number() string {
+	p.t.Helper()
+	m := regexp.MustCompile(`class="number">([^<]*)`).FindStringSubmatch(p.page.regions["r-main"])
+	if m == nil {
+		p.t.Fatalf("no figure:\n%s", p.text("r-main"))
+	}
+	return m[1]
+}
+
 func (p *phone) last() job.Reading {
 	p.t.Helper()
 	readings := p.state().Readings
@@ -137,9 +177,7 @@ func TestCalculatorWithoutJob(t *testing.T) {
 		t.Fatalf("the calculator is not listed:\n%s", got)
 	}
 	p.must("method", "method", "camber_gap")
-	for name, text := range map[string]string{"gap": "20", "gap_at": "top", "span": "390", "along": "rim", "mark": "0.5", "span_mark": "1"} {
-		p.c.Input(context.Background(), "m.camber_gap."+name, text)
-	}
+	p.typed("gap", "20", "gap_at", "top", "span", "390", "along", "rim", "mark", "0.5", "span_mark", "1")
 	got := p.text("r-main")
 	if !strings.Contains(got, "−2.94° ± 0.04°") || strings.Contains(got, "Record this reading") {
 		t.Errorf("want the angle and nothing to record:\n%s", got)
@@ -224,28 +262,26 @@ func TestWithAdapter(t *testing.T) {
 func TestUnitsConvertWhatIsTyped(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.must("method", "method", "camber_gap")
-	for name, text := range map[string]string{"gap": "20", "gap_at": "top", "span": "390", "along": "rim", "mark": "0.5", "span_mark": "1", "floor": "left", "slope": "0,5", "slope_step": "0.05", "side": "left"} {
-		p.c.Input(context.Background(), "m.camber_gap."+name, text)
-	}
-	number := func() string {
-		m := regexp.MustCompile(`class="number">([^<]*)`).FindStringSubmatch(p.page.regions["r-main"])
-		if m == nil {
-			t.Fatalf("no figure:\n%s", p.page.regions["r-main"])
-		}
-		return m[1]
-	}
+	p.typed("gap", "20", "gap_at", "top", "span", "390", "along", "rim", "mark", "0.5", "span_mark", "1", "floor", "left", "slope", "0,458", "slope_step", "0.05", "side", "left")
+	number := p.number
 	before := number()
 	p.must("set", "name", "length", "value", "in")
 	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="0.787401575"`) {
 		t.Errorf("in inches the camber is %s, before it was %s:\n%s", got, before, p.text("r-main"))
 	}
 	p.must("set", "name", "angle", "value", "°′")
+	if main := p.page.regions["r-main"]; number() != "−3°24′ ± 0°03′" || !strings.Contains(main, `value="0°27.48′"`) {
+		t.Errorf("in minutes the camber is %s:\n%s", number(), main)
+	}
 	p.must("set", "name", "angle", "value", "°")
+	if !strings.Contains(p.page.regions["r-main"], `value="0.458"`) {
+		t.Errorf("back in degrees the slope is another one:\n%s", p.page.regions["r-main"])
+	}
 	p.must("set", "name", "length", "value", "mm")
 	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="20"`) {
 		t.Errorf("back in millimetres the camber is %s, before it was %s", got, before)
 	}
-	p.c.Input(context.Background(), "m.camber_gap.gap", "some")
+	p.typed("gap", "some")
 	p.must("set", "name", "length", "value", "in")
 	if !strings.Contains(p.page.regions["r-main"], `value="some"`) {
 		t.Error("what could not be read was thrown away")
@@ -258,7 +294,11 @@ func TestLiftPlanIsReadBeforeTheChecks(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.openDemo()
 	read := ""
-	for !strings.Contains(p.page.regions["r-main"], `class="ask check"`) {
+	atChecks := func() bool {
+		main := p.page.regions["r-main"]
+		return strings.Contains(main, `data-step="raise_step_front"`) && strings.Contains(main, `class="ask check"`)
+	}
+	for !atChecks() {
 		if main := p.page.regions["r-main"]; strings.Contains(main, `data-step="raise_step_front"`) {
 			read = main
 		}

@@ -19,9 +19,15 @@ func (c *Client) record(ctx context.Context, payloads ...event.Payload) error {
 	if !c.cfg.Platform.Env().Leader {
 		return fault.New(fault.Conflict, "The app is open in another tab, which writes the record. Nothing was recorded here.", "Work in that tab, or close it and reload this one.")
 	}
+	if err := c.allowPaused(payloads); err != nil {
+		return err
+	}
 	if g, ok := c.guide(); ok {
 		for _, p := range payloads {
 			if err := g.Allow(p); err != nil {
+				return err
+			}
+			if err := c.hasty(g, p); err != nil {
 				return err
 			}
 		}
@@ -81,6 +87,9 @@ func (c *Client) newJob(ctx context.Context, hash, vehicle string) error {
 	s := c.findSheet(ctx, hash)
 	if s == nil {
 		return fault.New(fault.NotFound, "This fitting sheet is not on the phone.", "Sync while there is a signal, then try again.")
+	}
+	if err := c.standing(hash); err != nil {
+		return err
 	}
 	if err := c.pinSheet(ctx, s); err != nil {
 		return err

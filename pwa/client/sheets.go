@@ -4,7 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"strings"
+	"maps"
+	"slices"
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -125,6 +126,74 @@ func (c *Client) keepSheet(ctx context.Context, s *sheet.Sheet) error {
 	return nil
 }
 
+// unlistSheet no longer offers a sheet. Its body stays for the jobs that have it.
+func (c *Client) unlistSheet(ctx context.Context, hash string) error {
+	if hash == "" {
+		return nil
+	}
+	var hashes []string
+	if err := c.loadJSON(ctx, metaSheets, &hashes); err != nil {
+		return notKept(err)
+	}
+	list, err := json.Marshal(slices.DeleteFunc(hashes, func(h string) bool { return h == hash }))
+	if err == nil {
+		err = c.cfg.Log.SetMeta(ctx, metaSheets, string(list))
+	}
+	if err != nil {
+		return notKept(err)
+	}
+	c.sheets = slices.DeleteFunc(c.sheets, func(s held) bool { return s.hash == hash })
+	return nil
+}
+
+// keepWithdrawn notes which sheets the shop took back. None is ever forgotten: a
+// withdrawal cannot be undone, and the phone may leave the shop.
+func (c *Client) keepWithdrawn(ctx context.Context, list []listed) error {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	all := map[string]sheet.Withdrawal{}
+	maps.Copy(all, c.gone)
+	for _, l := range list {
+		if _, known := all[l.Hash]; l.Withdrawn != nil && !known {
+			all[l.Hash] = *l.Withdrawn
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	c.gone = all // it counts from now on, kept or not
+	text, err := json.Marshal(all)
+	if err == nil {
+		err = c.cfg.Log.SetMeta(ctx, metaGone, string(text))
+	}
+	if err != nil {
+		return fault.Wrap(err, fault.Storage, "The shop withdrew a fitting sheet, and this phone could not keep that. It counts until the app is closed.", "Make room on the phone, then sync again.")
+	}
+	return nil
+}
+
+// offered are the sheets that a new job can start from.
+func (c *Client) offered() []held {
+	return slices.DeleteFunc(slices.Clone(c.sheets), func(s held) bool { return c.withdrawn(s.hash) != nil })
+}
+
+// withdrawn is why a sheet was taken back, or nil while it stands.
+func (c *Client) withdrawn(hash string) *sheet.Withdrawal {
+	if w, gone := c.gone[hash]; gone {
+		return &w
+	}
+	return nil
+}
+
+// standing refuses a sheet that was taken back.
+func (c *Client) standing(hash string) error {
+	w := c.withdrawn(hash)
+	if w == nil {
+		return nil
+	}
+	return fault.New(fault.Blocked, "The shop withdrew this fitting sheet. Its reason: "+w.Reason+" No job was opened.", "Choose another sheet, or ask the shop.")
+}
+
 func notKept(err error) error {
 	return fault.Wrap(err, fault.Storage, "The fitting sheet could not be saved on this phone. Nothing else was changed.", "Make room on the phone, then try again.")
 }
@@ -138,42 +207,6 @@ func (c *Client) sheetRow(s held) templates.SheetRow {
 		row.From = "made on a phone"
 	}
 	return row
-}
-
-func patternChoices() (front, rear []templates.Choice) {
-	for _, p := range sheet.Patterns() {
-		for _, axle := range p.Axles {
-			choice := templates.Choice{Value: string(p.ID), Label: p.Title}
-			if axle == event.Front {
-				front = append(front, choice)
-			} else {
-				rear = append(rear, choice)
-			}
-		}
-	}
-	return front, rear
-}
-
-// makeOwn builds a sheet without any torque and opens its job at once.
-func makeOwn(c *Client, ctx context.Context, args map[string]string) error {
-	vehicle, kit := strings.TrimSpace(args["vehicle"]), strings.TrimSpace(args["kit"])
-	if vehicle == "" || kit == "" {
-		return fault.New(fault.Invalid, "The car or the parts have no name yet.", "Write both in your own words.")
-	}
-	s, err := sheet.Build(sheet.Start{Title: kit, Version: "own 1", Own: true, Vehicle: sheet.Vehicle{Name: vehicle},
-		Front: sheet.PatternID(args["front"]), Rear: sheet.PatternID(args["rear"]),
-		Parts: []sheet.Part{{ID: "kit", Name: kit, Count: 1}}})
-	if err != nil {
-		return err
-	}
-	if err := c.keepSheet(ctx, s); err != nil {
-		return err
-	}
-	if err := c.newJob(ctx, string(s.Hash()), vehicle); err != nil {
-		return err
-	}
-	c.dropDrafts(ctx, "own.vehicle", "own.kit")
-	return nil
 }
 
 func (c *Client) readLog(ctx context.Context, id event.JobID) (*job.Log, error) {

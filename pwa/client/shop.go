@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"net/url"
 	"strings"
 
 	"strutcard/sync/event"
@@ -33,8 +32,8 @@ func (c *Client) sync(ctx context.Context) error {
 		return nil // no shop: nothing to do, and nothing wrong
 	}
 	err := c.rounds(ctx, token)
-	if err == nil {
-		err = c.swapSheets(ctx, token)
+	if sheets := c.swapSheets(ctx, token); err == nil { // events that do not go through must not hide a withdrawal
+		err = sheets
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -123,13 +122,17 @@ func nonce() string {
 
 // listed is one sheet in the shop's list.
 type listed struct {
-	Hash string `json:"hash"`
+	Hash      string            `json:"hash"`
+	Withdrawn *sheet.Withdrawal `json:"withdrawn"` // nil while it stands
 }
 
 // swapSheets fetches the shop's sheets and gives it those made here.
 func (c *Client) swapSheets(ctx context.Context, token string) error {
 	var list []listed
 	if err := c.call(ctx, "GET", "/api/v1/sheets", token, nil, &list); err != nil {
+		return err
+	}
+	if err := c.keepWithdrawn(ctx, list); err != nil { // before all else: it is why somebody may have to stop
 		return err
 	}
 	there := map[string]bool{}
@@ -165,7 +168,10 @@ func (c *Client) fetchSheet(ctx context.Context, token, hash string) error {
 		return nil
 	}
 	var body json.RawMessage
-	if err := c.call(ctx, "GET", "/api/v1/sheets/"+url.PathEscape(hash), token, nil, &body); err != nil {
+	if strings.Trim(hash, "0123456789abcdef") != "" {
+		return fault.New(fault.Invalid, "The shop's list names a fitting sheet that cannot be. It was not fetched.", "Tell the shop.")
+	}
+	if err := c.call(ctx, "GET", "/api/v1/sheets/"+hash, token, nil, &body); err != nil {
 		return err
 	}
 	s, err := sheet.Decode(body)

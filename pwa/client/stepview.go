@@ -21,6 +21,15 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 		Progress: fmt.Sprintf("%d of %d steps done", done, all), First: step.First, Cautions: step.Cautions,
 		Status: string(status), Draft: c.drafts, Lift: step.Move != "", Hold: status == guide.Waiting,
 		Skip: status == guide.Open && g.Allow(&event.StepSkipped{Step: step.ID}) == nil}
+	v.Picture, v.Reminders, v.Parts, v.Withdrawn = step.Picture, g.Reminders(), c.partsHere(step), g.WithdrawalWords()
+	v.GoOn = g.Stops()
+	v.Reopen = g.Allow(&event.StepReopened{Step: step.ID}) == nil
+	if v.Hold && !g.Shown(step.ID) {
+		v.HoldPhoto = c.photoAsk(&sheet.PhotoAsk{ID: guide.HoldPhoto, What: "what a second pair of eyes would look at", Must: true})
+	}
+	if step.Move == event.Raise {
+		v.Points = c.points(step.Axle)
+	}
 	if step.Move == event.Raise && status == guide.Open {
 		v.Plan, _ = method.LiftSummary(c.lookup(step.Axle.Place()), step.Axle)
 	}
@@ -74,16 +83,24 @@ func (c *Client) blockedView(v templates.Step, blockers []guide.Blocker) (templa
 
 func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (templates.Step, []templates.Button) {
 	if c.unread(step) {
-		return v, []templates.Button{{Do: "begin", Args: map[string]string{"step": string(step.ID)}, Label: "Read, and true: begin", Primary: true}}
+		return v, []templates.Button{{Do: "begin", Args: map[string]string{"step": string(step.ID)}, Label: beginLabel(step), Primary: true}}
 	}
 	todo := g.Todo(step)
 	v.Asks = c.askRows(step, g)
-	if len(todo) == 0 || step.Repeats() {
+	if len(todo) == 0 || step.Repeats() && todo[0] == (guide.Ask{Text: todo[0].Text}) {
 		return v, []templates.Button{{Do: "done", Label: doneLabel(step), Primary: true}}
 	}
 	ask, buttons := c.askView(step, g, todo[0])
 	v.Ask = ask
 	return v, buttons
+}
+
+// beginLabel says what the press stands for: cautions are read, conditions are true.
+func beginLabel(step *sheet.Step) string {
+	if len(step.First) > 0 {
+		return "“First make sure” is all so: begin"
+	}
+	return "Cautions read: begin"
 }
 
 // unread reports whether a step's cautions and conditions are still to be read:
@@ -117,7 +134,7 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 	case a.Tool != "":
 		return c.toolAsk(a), nil
 	case a.Check != "" && c.stopped(step, g) != nil:
-		return c.stopped(step, g), []templates.Button{{Do: "ask_again", Label: "Made safe: ask every check again", Args: map[string]string{"step": string(step.ID)}}}
+		return c.stopped(step, g), c.stopButtons(step, g)
 	case a.Check != "":
 		return c.checkAsk(step, g, a), []templates.Button{
 			button("answer", "Yes", true, "check", string(a.Check), "answer", "yes"),
@@ -135,6 +152,8 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 		return c.passAsk(g, a)
 	case a.Reading != nil:
 		return &templates.Ask{Kind: "reading", Text: a.Text, Reading: c.methodForm(c.want(a.Reading.Quantity, a.Reading.Place(), a.Reading.Purpose))}, nil
+	case a != (guide.Ask{Text: a.Text}):
+		return c.extraAsk(step, g, a)
 	case step.Move != "":
 		return &templates.Ask{Kind: "say", Text: "Every check is answered."}, []templates.Button{button("move", moveLabel(step), true)}
 	}
@@ -168,12 +187,14 @@ func (c *Client) again(a guide.Ask) string {
 }
 
 func (c *Client) toolAsk(a guide.Ask) *templates.Ask {
-	t := c.sheet.Tool(a.Tool)
-	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: &templates.ToolForm{ID: string(t.ID), Name: t.Name, Kind: string(t.Kind), Why: pick(c.again(a), t.Why), Must: t.Must, Unit: string(c.units.OrDefault().Torque)}}
+	g, _ := c.guide()
+	form := c.toolFormOf(g, a.Tool)
+	form.Again = c.again(a)
+	return &templates.Ask{Kind: "tool", Text: a.Text, Tool: form}
 }
 
 func (c *Client) checkAsk(step *sheet.Step, g guide.Guide, a guide.Ask) *templates.Ask {
-	ask := &templates.Ask{Kind: "check", Text: a.Text}
+	ask := &templates.Ask{Kind: "check", Text: a.Text, Over: "override"}
 	for _, check := range c.sheet.ChecksFor(step.Axle, step.Move) {
 		if check.ID != a.Check {
 			continue
@@ -196,6 +217,15 @@ func (c *Client) stopped(step *sheet.Step, g guide.Guide) *templates.Ask {
 	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: check.Stop}
 }
 
+// stopButtons lead on from a stop. Once the car may be in the air, the only way
+// on is to say that it stands on its wheels again.
+func (c *Client) stopButtons(step *sheet.Step, g guide.Guide) []templates.Button {
+	if step.Move == event.Raise && g.Lifting() == step.Axle {
+		return []templates.Button{{Do: "give_up", Label: "It stands on its wheels: ask every check again"}}
+	}
+	return []templates.Button{{Do: "ask_again", Label: "Made safe: ask every check again", Args: map[string]string{"step": string(step.ID)}}}
+}
+
 func (c *Client) fitAsk(a guide.Ask) *templates.Ask {
 	ask := &templates.Ask{Kind: "fit", Text: a.Text}
 	if c.sheet.Fastener(a.Fit).Renew {
@@ -216,26 +246,43 @@ func (c *Client) passAsk(g guide.Guide, a guide.Ask) (*templates.Ask, []template
 	if t.Unknown || t.Unverified != "" {
 		return ask, nil
 	}
-	spec, _ := g.Spec(f, p)
-	return ask, []templates.Button{{Do: "pass", Label: passLabel(f, p, t), Primary: true,
-		Args: map[string]string{"fastener": string(f.ID), "pass": string(p.ID), "shown": strconv.FormatInt(spec.TorqueCNM, 10)}}}
+	done := c.passPayload(g, f, p)
+	return ask, []templates.Button{{Do: "pass", Label: passLabel(g, f, p, t), Primary: true,
+		Args: map[string]string{"fastener": string(f.ID), "pass": string(p.ID), "shown": strconv.FormatInt(done.TorqueCNM, 10),
+			"set": strconv.FormatInt(done.SetCNM, 10), "wrench": string(done.Wrench), "adapter": string(done.Adapter)}}}
 }
 
 func (c *Client) passPayload(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *event.PassDone {
 	spec, _ := g.Spec(f, p)
-	return &event.PassDone{Fastener: f.ID, Pass: p.ID, TorqueCNM: spec.TorqueCNM, AngleMdeg: spec.AngleMdeg, Count: f.Count}
+	done := &event.PassDone{Fastener: f.ID, Pass: p.ID, TorqueCNM: spec.TorqueCNM, AngleMdeg: spec.AngleMdeg, Count: nextCount(g, f, p)}
+	if s, ok := c.chosen(g, f, p); ok {
+		done.SetCNM, done.Wrench, done.Adapter = s.Set.CNM(), s.Wrench, s.Adapter
+	}
+	return done
 }
 
-func passLabel(f *sheet.Fastener, p *sheet.Pass, t *templates.Torque) string {
+// nextCount is how many of a group are done after the next press: a group that
+// is tightened to a torque is counted up one by one.
+func nextCount(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) int64 {
+	if spec, _ := g.Spec(f, p); f.Count == 1 || spec.TorqueCNM == 0 {
+		return f.Count
+	}
+	return g.Counted(sheet.PassRef{Fastener: f.ID, Pass: p.ID}) + 1
+}
+
+func passLabel(g guide.Guide, f *sheet.Fastener, p *sheet.Pass, t *templates.Torque) string {
 	what := map[sheet.PassKind]string{sheet.Snug: "Snug", sheet.Partial: "Tightened", sheet.Final: "Final, tightened",
-		sheet.Angle: "Turned", sheet.BackOff: "Backed off", sheet.Recheck: "All click without turning"}[p.Kind]
+		sheet.Angle: "Turned", sheet.BackOff: "Backed off", sheet.Recheck: "Clicks without turning"}[p.Kind]
 	if t.Figure != "" {
 		what += " at " + t.Figure + " " + t.Unit
 	}
-	if f.Count > 1 {
-		what += fmt.Sprintf(", all %d", f.Count)
+	if f.Count == 1 {
+		return what
 	}
-	return what
+	if t.Figure == "" {
+		return what + fmt.Sprintf(", all %d", f.Count)
+	}
+	return fmt.Sprintf("%s %d of %d: %s", capital(pick(f.Turn, "bolt")), nextCount(g, f, p), f.Count, lower(what))
 }
 
 // askRows lists what the step wants, done and to do.

@@ -19,6 +19,12 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 	spec, known := g.Spec(f, p)
 	t := &templates.Torque{Place: f.Place + ", " + f.Corner.Words(), Pass: passVerb(p), Why: p.Why, Source: spec.Source,
 		Count: f.Count, Turn: f.Turn, Unknown: !known, Fastener: string(f.ID), PassID: string(p.ID), Invented: c.sheet.Invented}
+	if f.Wheel {
+		t.Turn = "" // there is no other side to hold
+	}
+	if spec.TorqueCNM > 0 {
+		t.Done = g.Counted(sheet.PassRef{Fastener: f.ID, Pass: p.ID})
+	}
 	if spec.Unverified() && p.Kind != sheet.Snug {
 		t.Unverified = spec.Questioned
 	}
@@ -27,7 +33,7 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 		return t
 	}
 	if spec.AngleMdeg > 0 && p.Kind == sheet.Angle {
-		t.Angle = fmt.Sprintf("%g°", float64(spec.AngleMdeg)/1000)
+		t.Angle = angleWords(spec.AngleMdeg)
 		return t
 	}
 	if spec.TorqueCNM == 0 {
@@ -38,12 +44,7 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 	if spec.TolCNM > 0 {
 		t.Band = fmt.Sprintf("Allowed: %s to %s", c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM-spec.TolCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM+spec.TolCNM)))
 	}
-	if wrench := g.Wrench(spec.TorqueCNM); wrench != "" {
-		tool := g.State.Tools[wrench]
-		t.Wrench = fmt.Sprintf("On: %s, %s to %s", c.sheet.Tool(wrench).Name, c.units.FormatTorque(quantity.TorqueFromCNM(tool.LowCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(tool.HighCNM)))
-	} else {
-		t.NoWrench = p.Kind != sheet.Snug
-	}
+	c.withWrench(t, g, f, p)
 	return t
 }
 

@@ -59,34 +59,6 @@ func countPart(c *Client, ctx context.Context, args map[string]string) error {
 	return nil
 }
 
-func listTool(c *Client, ctx context.Context, args map[string]string) error {
-	p := &event.ToolListed{Tool: event.ToolID(args["tool"]), Have: args["have"] == "yes"}
-	if p.Have && args["low"]+args["high"] != "" {
-		var err error
-		if p.LowCNM, err = torqueIn(args["low"], string(c.units.OrDefault().Torque)); err != nil {
-			return err
-		}
-		if p.HighCNM, err = torqueIn(args["high"], string(c.units.OrDefault().Torque)); err != nil {
-			return err
-		}
-		if p.LowCNM >= p.HighCNM {
-			return fault.New(fault.Invalid, "The lowest torque is not below the highest.", "Read both from the wrench's own paper.")
-		}
-	}
-	if p.Have && args["rating"] != "" {
-		kg, err := whole(args["rating"], "The rating")
-		if err != nil {
-			return err
-		}
-		p.RatingG = kg * 1000
-	}
-	if err := c.record(ctx, p); err != nil {
-		return err
-	}
-	c.dropDrafts(ctx, "tool.low", "tool.high", "tool.rating")
-	return nil
-}
-
 func answer(c *Client, ctx context.Context, args map[string]string) error {
 	step, _, err := c.wantStep()
 	if err != nil {
@@ -157,7 +129,7 @@ func mark(c *Client, ctx context.Context, args map[string]string) error {
 }
 
 // makePass records a pass at the torque that was on the screen: if the number
-// has changed since it was painted, the guide refuses.
+// has changed since it was painted, the guide refuses. So is a changed setting.
 func makePass(c *Client, ctx context.Context, args map[string]string) error {
 	g, ok := c.guide()
 	if !ok {
@@ -167,15 +139,14 @@ func makePass(c *Client, ctx context.Context, args map[string]string) error {
 	if f == nil || f.Pass(event.PassID(args["pass"])) == nil {
 		return fault.New(fault.NotFound, "This sheet has no such pass.", "Go back to the step.")
 	}
-	spec, _ := g.Spec(f, f.Pass(event.PassID(args["pass"])))
 	shown, err := whole(args["shown"], "The torque")
 	if err != nil {
 		return err
 	}
-	p := &event.PassDone{Fastener: f.ID, Pass: event.PassID(args["pass"]), TorqueCNM: shown, AngleMdeg: spec.AngleMdeg, Count: f.Count}
-	if shown > 0 {
-		p.Wrench = g.Wrench(shown)
-		p.SetCNM = shown
+	p := c.passPayload(g, f, f.Pass(event.PassID(args["pass"])))
+	p.TorqueCNM = shown
+	if set, painted := args["set"]; painted && (set != strconv.FormatInt(p.SetCNM, 10) || args["wrench"] != string(p.Wrench) || args["adapter"] != string(p.Adapter)) {
+		return fault.New(fault.Conflict, "What to set on the wrench has changed since it was shown. Nothing was recorded.", "Look at the new number, set it and tighten again.")
 	}
 	return c.record(ctx, p)
 }
@@ -206,7 +177,7 @@ func (c *Client) goOn(ctx context.Context) error {
 		return nil
 	}
 	next := g.Next()
-	if next == nil || next.After || c.unread(next) {
+	if next == nil || next.Later || c.unread(next) {
 		return nil
 	}
 	if status, _ := g.Status(next); status != guide.Open || c.log.State().Here == next.ID {

@@ -12,7 +12,8 @@
  * @property {(key: string, value: string) => void} input  keeps a half-typed value
  *
  * Acts and inputs are carried out in the order of the calls, "sync" beside them.
- * A program that panics ends; this file notices, starts a fresh one from the
+ * "arrive" is called when the page comes back into view, "tick" every 15 s while
+ * it is in view. A program that panics ends; this file notices, starts a fresh one from the
  * compiled module, and says so.
  *
  * This page sets one global before Go runs:
@@ -22,8 +23,14 @@
  *   rejects when no answer came
  * @property {() => {online, standalone, persisted, offlineReady, updateReady,
  *   storage: "indexeddb"|"memory", leader, wake}} env
+ * @property {() => Promise<{files, how, persisted, photos, free}>} inspect
+ *   looks afresh; each is "yes", "no" or "" for not found out; free is bytes, or -1
+ * @property {{size: (sha256: string) => Promise<number>}} photos
+ *   bytes of a kept picture, 0 when it is not here
  * @property {() => void} persist       ask the browser to keep the storage
  * @property {(on: boolean) => void} wake  keep the screen on
+ * @property {() => void} print         the print dialogue for what is shown
+ * @property {() => void} alarm         sound and vibrate once, where allowed
  * @property {() => void} applyUpdate   start the version that waits
  * @property {(name: string) => void} theme  "paper", "board", "sun", or "" as the phone
  * @property {(name, type, text) => void} download
@@ -47,18 +54,21 @@
  * @property lines()         array of every line; for a copy without Go
  */
 import "./wasm_exec.js";
-import { facts, http, learnPersisted, persist, wake, wakeAgain, theme, download, remember, recall } from "./host.js";
+import { facts, http, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, remember, recall } from "./host.js";
 import { paint, adopt, keepSnapshot } from "./paint.js";
 import { openStore, onTrouble } from "./store.js";
 import { memoryStore } from "./memory.js";
-import { listen, flush } from "./input.js";
+import { listen, flush, tellLostPhoto } from "./input.js";
 import { announce, follow, lead, leader } from "./tabs.js";
 import { registerWorker, updateFacts, checkForUpdate, applyUpdate } from "./update.js";
 import { notice, reloading } from "./notice.js";
+import { fill, photos } from "./media.js";
+import { inspect } from "./inspect.js";
 
 const actPatience = 45000; // ms; longer than any request that an act may wait for
 const restartPause = 60000; // ms; a second death within it ends in the repair message
 const syncEvery = 20000; // ms while the page is visible
+const tickEvery = 15000; // ms while the page is visible
 const recordKey = "sc-record"; // set once this browser has held a record
 
 let module = null; // compiled once; a restart does not fetch again
@@ -78,7 +88,8 @@ async function boot() {
   onTrouble(tellTrouble);
   const [log] = await Promise.all([chooseStore(), compile(), lead(), learnPersisted()]);
   globalThis.host = {
-    paint, http, persist, wake, applyUpdate, theme, download,
+    http, persist, wake, alarm, print: () => setTimeout(() => window.print()), applyUpdate, theme, download, inspect, photos,
+    paint: (regions) => { paint(regions); fill(); },
     env: () => ({ ...facts(), ...updateFacts(), storage, leader: leader() }),
     log: announcing(log),
   };
@@ -88,6 +99,7 @@ async function boot() {
   performance.mark("sc-ready");
   guard.ready();
   listen({ act, input });
+  tellLostPhoto();
   followPage();
   followLink();
 }
@@ -224,6 +236,7 @@ const deaf = { act: async () => '{"ok":false}', input: () => {} };
 
 const look = () => act("look", {});
 const sync = () => { if (document.visibilityState === "visible") act("sync", {}); };
+const tick = () => { if (document.visibilityState === "visible") act("tick", {}); };
 
 // followPage looks and syncs when the person comes back, and saves when they go:
 // nothing is certain to run later.
@@ -238,6 +251,8 @@ function followPage() {
   addEventListener("hashchange", followLink);
   addEventListener("error", (event) => { if (event.error instanceof WebAssembly.RuntimeError) relaunch(); });
   setInterval(sync, syncEvery);
+  setInterval(tick, tickEvery);
+  addEventListener("click", unlockAlarm);
   sync();
 }
 
@@ -245,7 +260,7 @@ function arrive() {
   lead();
   wakeAgain();
   checkForUpdate();
-  look();
+  act("arrive", {});
   sync();
 }
 

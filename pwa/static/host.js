@@ -51,6 +51,34 @@ export function wake(on) {
 /** wakeAgain asks once more after the page came back. */
 export function wakeAgain() { if (state.wanted) wake(true); }
 
+let sound = null; // a browser lets a page sound only after a press on it
+
+/** unlockAlarm makes ready for sound; it must run inside a press. */
+export function unlockAlarm() {
+  if (!globalThis.AudioContext) return;
+  sound ??= new AudioContext();
+  if (sound.state !== "running") sound.resume().catch(() => {});
+}
+
+/** alarm sounds three times, high and low, and vibrates. A phone that is muted,
+ * or that knows no vibration, does less; the screen asks all the same. */
+export function alarm() {
+  navigator.vibrate?.([400, 200, 400, 200, 400]);
+  if (sound?.state !== "running") return;
+  for (let i = 0; i < 3; i++) {
+    beep(880, sound.currentTime + i * 0.7);
+    beep(660, sound.currentTime + i * 0.7 + 0.3);
+  }
+}
+
+function beep(hertz, at) {
+  const tone = new OscillatorNode(sound, { type: "square", frequency: hertz });
+  const loudness = new GainNode(sound, { gain: 0.5 });
+  tone.connect(loudness).connect(sound.destination);
+  tone.start(at);
+  tone.stop(at + 0.28);
+}
+
 const themes = ["paper", "board", "sun"];
 const barColours = { paper: "#faf6ed", board: "#15181a", sun: "#ffffff" };
 

@@ -2,6 +2,8 @@
 // on. Nothing on the page has a listener of its own, so painting loses none.
 import { paints, unsent } from "./paint.js";
 import { gravity } from "./sensors.js";
+import { recall, remember } from "./host.js";
+import { take } from "./media.js";
 
 const draftPause = 300; // ms after the last letter until Go hears of it
 const settlePause = 300; // ms in which a second tap of the same finger is not a press
@@ -20,9 +22,12 @@ export function listen(given) {
   document.addEventListener("submit", onSubmit);
   document.addEventListener("keydown", onKey);
   document.addEventListener("input", onInput);
+  document.addEventListener("change", onChange);
+  document.addEventListener("cancel", () => cameraOpen(false));
 }
 
 function onClick(event) {
+  cameraOpen(Boolean(event.target.matches?.("[data-take]")));
   const sense = event.target.closest?.("[data-sense]");
   if (sense) {
     event.preventDefault();
@@ -47,6 +52,52 @@ async function feel(button) {
   } finally {
     button.disabled = false;
     button.textContent = words;
+  }
+}
+
+const cameraKey = "sc-camera";
+
+// cameraOpen remembers that the camera was opened: it may cost the page its life.
+function cameraOpen(open) {
+  if (open || recall(cameraKey)) remember(cameraKey, open ? "open" : "");
+}
+
+/** tellLostPhoto says that the camera was open when the page died. */
+export function tellLostPhoto() {
+  if (recall(cameraKey)) seam.act("no_photo", { why: "lost" });
+  cameraOpen(false);
+}
+
+function onChange(event) {
+  const field = event.target;
+  if (field.dataset?.take === undefined || field.files.length === 0) return;
+  cameraOpen(false);
+  snap(field);
+}
+
+// snap keeps the chosen picture first and has it recorded then: the log never
+// names a picture that was not kept. Other presses go on meanwhile.
+async function snap(field) {
+  const taking = take(field.files[0]);
+  const label = field.closest("label")?.querySelector("span");
+  const words = label?.textContent;
+  const args = Object.fromEntries([...new FormData(field.form)].filter(([, value]) => typeof value === "string"));
+  acting.add(taking);
+  showActing();
+  field.disabled = true;
+  if (label) label.textContent = "Keeping the photo…";
+  flush();
+  try {
+    await seam.act("photo", { ...args, ...await taking });
+  } catch (error) {
+    console.warn(error);
+    await seam.act("no_photo", { why: error.name });
+  } finally {
+    acting.delete(taking);
+    showActing();
+    field.disabled = false;
+    field.value = ""; // the same picture can be chosen again
+    if (label) label.textContent = words;
   }
 }
 
@@ -127,6 +178,7 @@ function onInput(event) {
   if (key === undefined) return;
   typed.set(key, field);
   unsent.add(field);
+  field.form?.querySelector(".result")?.classList.add("old"); // until the next paint
   clearTimeout(timer);
   timer = setTimeout(flush, draftPause);
 }

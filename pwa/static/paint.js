@@ -43,7 +43,11 @@ function change(region, html) {
   const heading = (root) => root.querySelector("h1")?.textContent ?? "";
   const before = heading(region);
   const after = heading(next.content);
-  if (before === after) return edit(region, next.content);
+  const asked = region.querySelector("[data-ask]")?.dataset.ask;
+  if (before === after) {
+    edit(region, next.content);
+    return showQuestion(region, asked);
+  }
   const focused = region.contains(document.activeElement);
   region.replaceChildren(next.content);
   scrollTo(0, 0);
@@ -51,6 +55,18 @@ function change(region, html) {
   if (focused) region.focus({ preventScroll: true });
   const said = document.getElementById("said");
   if (said && after) said.textContent = after;
+  showQuestion(region);
+}
+
+// showQuestion scrolls to a question that was not there before: nobody shall
+// answer with the button in the foot what stands below the fold.
+function showQuestion(region, before) {
+  const ask = region.querySelector("[data-ask]");
+  if (!ask || ask.dataset.ask === before) return;
+  const foot = document.getElementById("r-bar")?.getBoundingClientRect().top ?? innerHeight;
+  const { top, bottom } = (ask.querySelector(".question") ?? ask).getBoundingClientRect();
+  const head = parseFloat(getComputedStyle(ask).scrollMarginTop) || 0;
+  if (top < head || bottom > foot) ask.scrollIntoView({ block: "start" });
 }
 
 /** edit makes from's children the same as to's, keeping nodes that match. */

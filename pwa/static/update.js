@@ -54,6 +54,15 @@ async function complete(worker) {
   return (await ask(worker, "repair")).missing.length === 0;
 }
 
+/** checkFiles compares every kept file with its hash, now: the paths that do not
+ * hold, or null when that cannot be found out. */
+export async function checkFiles() {
+  const { active } = registration ?? await navigator.serviceWorker.getRegistration() ?? {};
+  if (active?.state !== "activated") return null;
+  const { version, missing } = await ask(active, "check");
+  return version ? missing : null;
+}
+
 function ask(worker, what) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();

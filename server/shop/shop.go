@@ -84,6 +84,10 @@ type Sheet struct {
 	Device    event.DeviceID // who made it; "" for the shop's
 	Body      []byte
 	Received  time.Time
+	By        string // staff id of who published it; "" for one that was not written here
+	ByName    string
+	Jobs      int        // how many jobs pin it
+	Withdrawn *Withdrawn // nil while it stands
 }
 
 // Row is one job as the queue shows it, computed from the log and never the truth.

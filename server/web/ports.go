@@ -13,6 +13,7 @@ import (
 type Storage interface {
 	Log
 	Sheets
+	Drafts
 	Phones
 	Staff
 	Shares
@@ -32,6 +33,21 @@ type Sheets interface {
 	AddSheet(context.Context, shop.ID, shop.Sheet) error
 	Sheets(context.Context, shop.ID, event.DeviceID) ([]shop.Sheet, error)
 	SheetBody(context.Context, shop.ID, event.SheetHash) ([]byte, error)
+	Published(context.Context, shop.ID) ([]shop.Sheet, error)
+	PublishedSheet(context.Context, shop.ID, event.SheetHash) (shop.Sheet, error)
+	JobsOf(context.Context, shop.ID, event.SheetHash) ([]shop.Row, error)
+	Withdraw(context.Context, shop.ID, event.SheetHash, shop.Withdrawn) error
+}
+
+// Drafts are the sheets that are being written. Whatever changes one names the
+// revision it was made from.
+type Drafts interface {
+	AddDraft(context.Context, shop.ID, shop.Draft) error
+	Drafts(context.Context, shop.ID) ([]shop.Draft, error)
+	Draft(ctx context.Context, id shop.ID, draft string) (shop.Draft, error)
+	SaveDraft(context.Context, shop.ID, shop.Draft) error
+	DropDraft(context.Context, shop.ID, shop.Draft) error
+	PublishDraft(context.Context, shop.ID, shop.Draft, shop.Sheet) error
 }
 
 // Phones are the devices and the invitations that let them in.

@@ -25,9 +25,12 @@ type sheetItem struct {
 	Version string          `json:"version"`
 	Vehicle string          `json:"vehicle"`
 	Own     bool            `json:"own"` // made on this phone
+
+	Withdrawn *sheet.Withdrawal `json:"withdrawn,omitempty"`
 }
 
-// handleSheetList lists the shop's sheets and those that this phone made.
+// handleSheetList lists the shop's sheets, those that this phone made, and what
+// was withdrawn of all that its jobs use.
 func (s *site) handleSheetList(c echo.Context) error {
 	phone, err := s.phone(c)
 	if err != nil {
@@ -39,7 +42,11 @@ func (s *site) handleSheetList(c echo.Context) error {
 	}
 	items := make([]sheetItem, 0, len(sheets))
 	for _, sh := range sheets {
-		items = append(items, sheetItem{Hash: sh.Hash, Title: sh.Title, Version: sh.Version, Vehicle: sh.Vehicle, Own: !sh.Published})
+		item := sheetItem{Hash: sh.Hash, Title: sh.Title, Version: sh.Version, Vehicle: sh.Vehicle, Own: sh.Device == phone.Device}
+		if w := sh.Withdrawn; w != nil {
+			item.Withdrawn = &sheet.Withdrawal{Reason: w.Reason, Before: w.Before, At: w.At.UnixMilli()}
+		}
+		items = append(items, item)
 	}
 	return c.JSON(http.StatusOK, items)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 )
 
 // words tells one event in a sentence.
@@ -68,7 +69,7 @@ func (n namer) workWords(e event.Event) string {
 	case *event.DamperSet:
 		return fmt.Sprintf("Damper %s set to %d clicks from %s.", p.Corner.Words(), p.Clicks, strings.ReplaceAll(p.From, "_", " "))
 	}
-	return fmt.Sprintf("Recorded: %s.", strings.ReplaceAll(string(e.Kind), "_", " "))
+	return strings.TrimSuffix(guide.Describe(n.sheet, e), ".") + "."
 }
 
 func (n namer) answerWords(p *event.CheckAnswered) string {

@@ -44,4 +44,7 @@
 //     pressure, readings of an axle, the raw numbers as "inputs", "takes",
 //     "instrument". adjustment_made at v 2: caster, toe, spring, tyre pressure,
 //     load, and a counted position. Lines at v 1 read as before.
+//   - 2026-11-25: step_checked, step_reopened, photo_taken, photo_left_out,
+//     position_noted, leftovers_counted, work_parked, work_resumed,
+//     withdrawal_seen. tool_listed, pass_done and damper_set at v 2.
 package event

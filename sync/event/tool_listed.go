@@ -4,7 +4,8 @@ package event
 const KindToolListed Kind = "tool_listed"
 
 // ToolListed is one line of the tool check. For a torque wrench the usable range
-// is what its maker states; for jack and stands the rating is per piece.
+// is what its maker states; for jack and stands the rating is per piece. Version
+// 2 brought what the owner's own register says: kind, class, lengths.
 type ToolListed struct {
 	Tool    ToolID `json:"tool"`
 	Have    bool   `json:"have"`
@@ -12,7 +13,14 @@ type ToolListed struct {
 	LowCNM  int64  `json:"low_cnm,omitempty"`  // lowest usable torque, hundredths of N·m
 	HighCNM int64  `json:"high_cnm,omitempty"` // highest usable torque, hundredths of N·m
 	RatingG int64  `json:"rating_g,omitempty"` // rated mass of one piece, grams
-	Checked string `json:"checked,omitempty"`  // when the wrench was last checked, in words
+	Checked string `json:"checked,omitempty"`  // when it was last checked, in words
+
+	Type      string `json:"kind,omitempty"`               // of a tool that the sheet does not list: "torque_wrench", "adapter"
+	Pair      bool   `json:"pair,omitempty"`               // its label rates a pair; rating_g is half of that
+	Class     string `json:"class,omitempty"`              // as marked on it
+	Tolerance int64  `json:"tolerance_permille,omitempty"` // of the set torque, either way
+	LengthUM  int64  `json:"length_um,omitempty"`          // wrench: grip to drive centre; adapter: drive centre to fastener
+	Across    bool   `json:"across,omitempty"`             // an adapter that stands at a right angle to the handle
 }
 
 func (*ToolListed) Kind() Kind { return KindToolListed }
@@ -23,5 +31,7 @@ func (p *ToolListed) check() string {
 	}
 	return first(name("tool", string(p.Tool)), text("label", p.Label), text("last check", p.Checked),
 		within("lowest torque", p.LowCNM, 0, maxTorqueCNM), within("highest torque", p.HighCNM, 0, maxTorqueCNM),
-		within("rating", p.RatingG, 0, 100_000_000))
+		within("rating", p.RatingG, 0, 100_000_000),
+		among("kind", p.Type, "", "torque_wrench", "adapter"), text("class", p.Class),
+		within("tolerance", p.Tolerance, 0, 500), within("length", p.LengthUM, 0, 3_000_000))
 }

@@ -34,6 +34,16 @@ func (g Guide) Allow(p event.Payload) error {
 		return g.allowReading(p)
 	case *event.StepStarted:
 		return g.allowStep(p.Step)
+	case *event.StepChecked:
+		return g.allowQuestion(p)
+	case *event.StepReopened:
+		return g.allowReopen(p)
+	case *event.PhotoLeftOut:
+		return g.allowLeaveOut(p)
+	case *event.LeftoversCounted:
+		return g.allowStep(p.Step)
+	case *event.WithdrawalSeen:
+		return g.allowOverWithdrawal()
 	case *event.StepDone:
 		return g.allowDone(p.Step)
 	case *event.StepSkipped:
@@ -41,7 +51,7 @@ func (g Guide) Allow(p event.Payload) error {
 	case *event.HoldAsked:
 		return g.allowStep(p.Step)
 	case *event.HoldReleased:
-		return g.allowRelease(p.Step)
+		return g.allowRelease(p)
 	case *event.JobFinished:
 		return g.allowFinish()
 	}
@@ -113,6 +123,9 @@ func (g Guide) wheelsNotFinal(raised event.Axle) []Blocker {
 
 func (g Guide) allowLower(axle event.Axle) error {
 	if !g.State.Axles[axle].Up {
+		if g.Lifting() == axle {
+			return nil // the attempt to raise it is given up
+		}
 		return refuse(fmt.Sprintf("The %s axle is already down.", axle), "Go to the step that comes next.")
 	}
 	var loose []Blocker
@@ -152,6 +165,12 @@ func (g Guide) stepOpen(belongs func(*sheet.Step) bool, what string) error {
 		}
 		status, why := g.Status(step)
 		if status != Blocked {
+			why = g.unmet(step)
+		}
+		if status == Skipped && len(why) > 0 {
+			why = []Blocker{{Text: fmt.Sprintf("“%s” was skipped. Open it again first.", step.Title), Step: step.ID}}
+		}
+		if len(why) == 0 {
 			return nil
 		}
 		blockers = append(blockers, why...)
@@ -206,6 +225,9 @@ func (g Guide) allowPass(p *event.PassDone) error {
 			return refuse(fmt.Sprintf("Leave it snug. %s comes after “%s”.", capital(passWords(pass)), step.Title), "It stays in the tally until then.")
 		}
 	}
+	if open := g.unmetForPass(sheet.PassRef{Fastener: f.ID, Pass: p.Pass}); len(open) > 0 && !f.Wheel {
+		return refuseAll("Not yet.", open, "Answer at the step, then tighten. Nothing was recorded.")
+	}
 	if reason := g.carReason(pass.Car, f.Corner.Axle()); reason != "" {
 		hint := "Nothing was recorded."
 		if f.Bushed && pass.Kind == sheet.Final {
@@ -246,7 +268,8 @@ func (g Guide) allowSpec(p *event.SpecGiven) error {
 	if f == nil || f.Pass(p.Pass) == nil {
 		return refuse("This sheet has no such pass.", "Go back to the list of torques.")
 	}
-	if pass := f.Pass(p.Pass); pass.TorqueCNM > 0 || pass.AngleMdeg > 0 {
+	pass := f.Pass(p.Pass)
+	if spec, _ := g.Spec(f, pass); (pass.TorqueCNM > 0 || pass.AngleMdeg > 0) && !spec.Unverified() && spec.GivenN == 0 {
 		return refuse("The sheet already gives this torque, and a published sheet never changes.", "If you think it is wrong, stop and ask its author.")
 	}
 	return nil
@@ -256,8 +279,14 @@ func (g Guide) allowReading(p *event.ReadingTaken) error {
 	if p.Purpose == event.Before && g.State.HeightN+g.State.LoweredN > 0 {
 		return refuse("The car is no longer as it was found.", "Record this as a setting or a final reading.")
 	}
-	if g.State.Up() && p.Quantity != event.TyrePressure && p.Quantity != event.FloorSlope {
+	if p.Quantity == event.TyrePressure || p.Quantity == event.FloorSlope {
+		return nil
+	}
+	if g.State.Up() {
 		return refuse("An axle is up. A reading taken now says nothing about the car on the road.", "Lower the car, settle it, then measure.")
+	}
+	if axle := g.Lifting(); axle != "" {
+		return refuse(fmt.Sprintf("The %s is being raised. A reading taken now says nothing about the car on the road.", axle), "Lower it onto its wheels and say so at the step that raises it, or finish raising it.")
 	}
 	return nil
 }
@@ -274,6 +303,9 @@ func (g Guide) allowDone(id event.StepID) error {
 		return err
 	}
 	step := g.Sheet.Step(id)
+	if g.behind(step) == Done && !step.Repeats() {
+		return refuse("This step is done already.", "Go on. To do it once more, open it again with a reason.")
+	}
 	if blockers := g.blockers(step); len(blockers) > 0 && !step.Settle {
 		return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
 	}
@@ -300,22 +332,17 @@ func (g Guide) allowSkip(id event.StepID) error {
 	if step.Move != "" || step.Drive || step.Hold || step.Settle || g.holdsWheel(step) {
 		return refuse("This step cannot be skipped.", "Stop here if it cannot be done, and ask someone competent.")
 	}
+	for i := range step.Checks {
+		if c := &step.Checks[i]; c.Must && !g.Accepted(step, c) {
+			return refuse("This step cannot be skipped before this is answered with yes: "+c.Ask, "There is no way round it. Stop here if it is not so, and ask someone competent.")
+		}
+	}
 	return nil
 }
 
 // holdsWheel reports whether the step fits or tightens road wheels.
 func (g Guide) holdsWheel(step *sheet.Step) bool {
 	return slices.ContainsFunc(step.Passes, func(ref sheet.PassRef) bool { return g.Sheet.Fastener(ref.Fastener).Wheel })
-}
-
-func (g Guide) allowRelease(id event.StepID) error {
-	if err := g.allowStep(id); err != nil {
-		return err
-	}
-	if status, _ := g.Status(g.Sheet.Step(id)); status != Waiting {
-		return refuse("Nothing waits at this step.", "Go on with the work.")
-	}
-	return nil
 }
 
 func (g Guide) allowFinish() error {

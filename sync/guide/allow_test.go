@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/guide/guidetest"
+	"strutcard/sync/sheet"
 )
 
 func answer(axle event.Axle, move event.Move, check event.CheckID, a event.Answer) *event.CheckAnswered {
@@ -87,7 +89,7 @@ func TestOneAxleAtATime(t *testing.T) {
 func TestNoLoweringOntoLooseWork(t *testing.T) {
 	j := at(t, wren(), "strut_bench_FL")
 	blocked(t, j.Try(&event.CarLowered{Axle: event.Front}), "Do not lower yet", "Brake hose bracket to strut, front left is loose", "And 7 more")
-	blocked(t, j.Try(answer(event.Front, event.Lower, "wheels_on", event.Yes)), "Fit the front wheels")
+	blocked(t, j.Try(answer(event.Front, event.Lower, "wheels_on", event.Yes)), "First:")
 
 	j.Until("lower_step_front")
 	yes(j, event.Front, event.Lower)
@@ -109,7 +111,7 @@ func TestBushedFinalWaits(t *testing.T) {
 	blocked(t, j.Try(j.Pass(arm, "final")), "all its wheels", bush) // the axle is up
 	j.Until("settle")
 	blocked(t, j.Try(j.Pass(arm, "final")), "settled first", bush) // down, and not yet settled
-	j.Do(&event.StepDone{Step: "settle"})
+	j.Finish("settle")
 	j.Do(j.Pass(arm, "final"))
 
 	j = at(t, wren(), "camber_set_RL")
@@ -121,8 +123,14 @@ func TestBushedFinalWaits(t *testing.T) {
 	yes(j, event.Front, event.Lower)
 	j.Do(&event.CarLowered{Axle: event.Front})
 	blocked(t, j.Try(j.Pass(arm, "final")), "settled first", bush) // settled before that lift, not after it
-	j.Do(&event.StepDone{Step: "settle"}, j.Pass(arm, "final"))
+	j.Finish("settle")
+	j.Ask("finals_RL", isPass)
+	j.Do(j.Pass(arm, "final"))
 }
+
+func isWork(a guide.Ask) bool { return a.Loosen != "" || a.Fit != "" || isPass(a) }
+
+func isPass(a guide.Ask) bool { return a.Pass != (sheet.PassRef{}) }
 
 func TestErrPass(t *testing.T) {
 	tests := map[string]struct {
@@ -161,6 +169,7 @@ func TestNoDefaultTorque(t *testing.T) {
 	j := at(t, own(t), "specs")
 	j.Do(&event.StepSkipped{Step: "specs", Reason: "I look them up as I go"})
 	j.Until("unit_in_FL")
+	j.Ask("unit_in_FL", func(a guide.Ask) bool { return a.Fit != "" })
 	j.Do(&event.FastenerFitted{Fastener: lock}, &event.FastenerFitted{Fastener: "unit_upper_FL", Renewed: true}, j.Pass("unit_upper_FL", "snug")) // snug by hand needs no torque
 	guess := j.Pass(lock, "final")
 	for _, torque := range []int64{0, 3000} {
@@ -263,12 +272,17 @@ func TestCorrections(t *testing.T) {
 func TestFinishOnlyWhenClear(t *testing.T) {
 	j := guidetest.New(t, wren())
 	for _, step := range j.Sheet.Steps() {
-		if step.After {
+		if step.Later {
 			continue
 		}
 		j.Until(step.ID)
 		blocked(t, j.Guide().Allow(&event.JobFinished{}), "not finished", "Do not drive")
-		if err := j.Guide().Allow(&event.StepDone{Step: "first_drive"}); (err == nil) != step.Drive {
+		err := j.Guide().Allow(&event.StepDone{Step: "first_drive"})
+		if step.Drive {
+			j.Ask(step.ID, nil)
+			err = j.Guide().Allow(&event.StepDone{Step: step.ID})
+		}
+		if (err == nil) != step.Drive {
 			t.Errorf("at step %s, driving: %v", step.ID, err)
 		}
 	}

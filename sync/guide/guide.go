@@ -13,8 +13,9 @@ import (
 
 // Guide joins a sheet with the state of a job that follows it.
 type Guide struct {
-	Sheet *sheet.Sheet
-	State *job.State
+	Sheet     *sheet.Sheet
+	State     *job.State
+	Withdrawn *sheet.Withdrawal // nil while the sheet stands
 }
 
 // New returns the guide for a job.
@@ -89,10 +90,16 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 	if reason := g.carReason(step.Car, step.Axle); reason != "" {
 		out = append(out, Blocker{Text: reason})
 	}
+	if reason := g.withdrawnFor(step); reason != "" {
+		out = append(out, Blocker{Text: reason, Step: step.ID})
+	}
 	if step.Drive {
 		out = append(out, g.DriveBlockers()...)
 	}
-	if step.After && g.State.Finished == nil {
+	if step.Move == event.Raise {
+		out = append(out, g.weakTools(step.Axle)...)
+	}
+	if step.Later && g.State.Finished == nil {
 		out = append(out, Blocker{Text: "This comes after the job is finished."})
 	}
 	return out
@@ -152,7 +159,7 @@ func (g Guide) Next() *sheet.Step {
 // Progress counts the steps that are behind, and all.
 func (g Guide) Progress() (done, all int) {
 	for _, step := range g.Sheet.Steps() {
-		if step.After {
+		if step.Later {
 			continue
 		}
 		all++

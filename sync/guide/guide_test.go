@@ -50,8 +50,30 @@ func own(t testing.TB) *sheet.Sheet {
 	return s
 }
 
+// everyLayout builds each layout at each axle that it names, beside another one.
+func everyLayout(t testing.TB) []*sheet.Sheet {
+	t.Helper()
+	var out []*sheet.Sheet
+	for _, p := range sheet.Patterns() {
+		for _, axle := range p.Axles {
+			start := sheet.Start{Title: string(p.ID) + " " + string(axle), Version: "1", Own: true, Vehicle: sheet.Vehicle{Name: "a car"}, Front: "front_strut", Rear: "rear_separate"}
+			if axle == event.Front {
+				start.Front = p.ID
+			} else {
+				start.Rear = p.ID
+			}
+			s, err := sheet.Build(start)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 func TestWalk(t *testing.T) {
-	for _, s := range append(sheet.Demo(), own(t)) {
+	for _, s := range append(append(sheet.Demo(), own(t)), everyLayout(t)...) {
 		t.Run(s.Title, func(t *testing.T) {
 			events := guidetest.Walk(t, s)
 			st := job.Fold(events[0].Job, events)

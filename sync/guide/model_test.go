@@ -1,7 +1,9 @@
 package guide_test
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -20,12 +22,16 @@ type model struct {
 	answers                  map[event.CheckAnswered]bool // without reasons
 	lowered, height, settled int                          // when last, counted in events
 	touched, fitted          map[event.FastenerID]bool
-	made                     map[sheet.PassRef]bool // and still good
+	made                     map[sheet.PassRef]bool    // and still good
+	asked                    map[event.StepChecked]int // the answer given last, and when
+	moved                    map[event.Axle]int
+	leftover                 int64
 }
 
 func replay(s *sheet.Sheet, events []event.Event) *model {
 	m := &model{sheet: s, up: map[event.Axle]bool{}, answers: map[event.CheckAnswered]bool{}, touched: map[event.FastenerID]bool{},
-		fitted: map[event.FastenerID]bool{}, made: map[sheet.PassRef]bool{}}
+		fitted: map[event.FastenerID]bool{}, made: map[sheet.PassRef]bool{},
+		asked: map[event.StepChecked]int{}, moved: map[event.Axle]int{}}
 	gone := map[event.ID]bool{}
 	for _, e := range slices.Backward(events) {
 		if c, ok := e.Payload().(*event.Corrected); ok && !gone[e.ID] {
@@ -69,9 +75,27 @@ func (m *model) see(n int, p event.Payload) {
 		for _, a := range []event.Answer{event.Yes, event.No, event.Override} {
 			m.answers[event.CheckAnswered{Axle: p.Axle, Move: p.Move, Check: p.Check, Answer: a}] = a == p.Answer
 		}
+	case *event.StepChecked:
+		for _, a := range []event.Answer{event.Yes, event.No, event.Override} {
+			delete(m.asked, event.StepChecked{Step: p.Step, Check: p.Check, Answer: a})
+		}
+		m.asked[event.StepChecked{Step: p.Step, Check: p.Check, Answer: p.Answer}] = n
+	case *event.StepReopened:
+		for a := range m.asked {
+			if a.Step == p.Step {
+				delete(m.asked, a)
+			}
+		}
+		m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
+			return slices.Contains(m.sheet.Step(p.Step).Passes, sheet.PassRef{Fastener: f.ID, Pass: pass.ID})
+		})
+	case *event.LeftoversCounted:
+		m.leftover = p.Count
 	case *event.CarRaised:
+		m.moved[p.Axle] = n
 		m.move(p.Axle, true)
 	case *event.CarLowered:
+		m.moved[p.Axle] = n
 		m.move(p.Axle, false)
 		m.lowered = n
 	case *event.StepDone:
@@ -147,15 +171,32 @@ func (m *model) wrong(p event.Payload) string {
 	case *event.JobFinished:
 		return m.mayDrive()
 	case *event.StepDone:
-		if m.sheet.Step(p.Step).Drive {
+		step := m.sheet.Step(p.Step)
+		if what := m.unasked(step, true); what != "" {
+			return "closed without " + what
+		}
+		if step.Leftovers && m.leftover > 0 {
+			return "closed with something left over"
+		}
+		if step.Drive {
 			return m.mayDrive()
 		}
+	case *event.FastenerLoosened:
+		return m.under(func(s *sheet.Step) bool { return slices.Contains(s.Loosen, p.Fastener) })
+	case *event.FastenerFitted:
+		if m.sheet.Fastener(p.Fastener).Wheel {
+			return "" // may be run up again where the wheel stands
+		}
+		return m.under(func(s *sheet.Step) bool { return slices.Contains(s.Fit, p.Fastener) })
 	case *event.CarRaised:
 		other := map[event.Axle]event.Axle{event.Front: event.Rear, event.Rear: event.Front}[p.Axle]
 		if m.up[other] || !m.checked(p.Axle, event.Raise) {
 			return "raised with the other axle up, or a check open"
 		}
 	case *event.CarLowered:
+		if !m.up[p.Axle] {
+			return "" // an attempt to raise it is given up
+		}
 		if loose := m.loose(p.Axle); len(loose) > 0 || !m.checked(p.Axle, event.Lower) {
 			return "lowered with a check open, or loose: " + string(append(loose, "")[0])
 		}
@@ -166,6 +207,43 @@ func (m *model) wrong(p event.Payload) string {
 		}
 		if m.anyUp() || m.settled == 0 || m.settled < m.lowered || m.settled < m.height || p.TorqueCNM == 0 {
 			return "a bush was clamped in the air, unsettled, or without a torque"
+		}
+	}
+	return ""
+}
+
+// under says why work at a car in the air may not begin: the axle is not up by a
+// lift that was checked, or a question before the work has no good answer.
+func (m *model) under(belongs func(*sheet.Step) bool) string {
+	why := ""
+	for _, step := range m.sheet.Steps() {
+		if !belongs(step) {
+			continue
+		}
+		switch what := m.unasked(step, false); {
+		case step.Car == sheet.Up && !m.up[step.Axle]:
+			why = "worked on in the air with the axle down"
+		case what != "":
+			why = "worked on without " + what
+		default:
+			return ""
+		}
+	}
+	return why
+}
+
+// unasked names a must-question of the step without a yes since the car last moved.
+func (m *model) unasked(step *sheet.Step, all bool) string {
+	if step.Move != "" {
+		return ""
+	}
+	since := m.moved[step.Axle]
+	if step.Axle == "" {
+		since = max(m.moved[event.Front], m.moved[event.Rear])
+	}
+	for _, c := range step.Checks {
+		if n := m.asked[event.StepChecked{Step: step.ID, Check: c.ID, Answer: event.Yes}]; c.Must && (all || c.When == sheet.Before) && (n == 0 || n < since) {
+			return "a yes to: " + c.Ask
 		}
 	}
 	return ""
@@ -190,6 +268,10 @@ func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
 	old := j.Events()[rapid.IntRange(0, len(j.Events())-1).Draw(t, "old event")]
 	quantity := rapid.SampledFrom([]event.Quantity{event.RideHeight, event.Camber}).Draw(t, "quantity")
 	reply := rapid.SampledFrom([]event.Answer{event.Yes, event.No, event.Override}).Draw(t, "answer")
+	asked := &event.StepChecked{Step: step.ID, Check: "none", Answer: reply, Reason: "a reason"}
+	if len(step.Checks) > 0 {
+		asked.Check = step.Checks[rapid.IntRange(0, len(step.Checks)-1).Draw(t, "question")].ID
+	}
 	questioned := rapid.SampledFrom([]string{"", "High for its thread."}).Draw(t, "question")
 	return rapid.SampledFrom([]event.Payload{
 		pass, pass, &event.FastenerLoosened{Fastener: f.ID}, &event.FastenerFitted{Fastener: f.ID, Renewed: true}, &event.FastenerMarked{Fastener: f.ID},
@@ -201,6 +283,8 @@ func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
 		j.Reading(quantity, corner.Place(), event.Setting), j.Reading(quantity, corner.Place(), event.Final),
 		&event.SpecGiven{Fastener: f.ID, Pass: f.Final().ID, TorqueCNM: 4700, Source: "manual", Questioned: questioned},
 		&event.Corrected{Event: old.ID, Reason: "a slip"}, &event.JobFinished{},
+		asked, &event.StepReopened{Step: step.ID, Reason: "came loose"}, &event.LeftoversCounted{Step: step.ID, Count: int64(rapid.IntRange(0, 1).Draw(t, "left over"))},
+		&event.WorkParked{}, &event.WorkResumed{AsLeft: true},
 	}).Draw(t, "action")
 }
 
@@ -209,7 +293,11 @@ func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
 func TestNeverUnsafeNeverStuck(t *testing.T) {
 	sheets := append(sheet.Demo(), own(t))
 	rapid.Check(t, func(rt *rapid.T) {
-		j := guidetest.New(t, sheets[rapid.IntRange(0, len(sheets)-1).Draw(rt, "sheet")])
+		s := randomSheet(rt)
+		if i := rapid.IntRange(0, 2*len(sheets)-1).Draw(rt, "sheet"); i < len(sheets) {
+			s = sheets[i]
+		}
+		j := guidetest.New(t, s)
 		act := func(p event.Payload) {
 			before := replay(j.Sheet, j.Events())
 			if j.Try(p) == nil {
@@ -229,7 +317,7 @@ func TestNeverUnsafeNeverStuck(t *testing.T) {
 			inTheAir(rt, j)
 		}
 		if !j.Rescue() {
-			rt.Fatalf("stuck after %d events: %v", len(j.Events()), j.Guide().FinishBlockers())
+			rt.Fatalf("stuck after %d events: %v\n%s", len(j.Events()), j.Guide().FinishBlockers(), stand(j))
 		}
 		if what := replay(j.Sheet, j.Events()).mayDrive(); what != "" || j.Log.State().Finished == nil || len(j.Guide().NotFinal()) != 0 {
 			rt.Fatalf("the finished job is %s; not final %v", what, j.Guide().NotFinal())
@@ -248,4 +336,16 @@ func inTheAir(t *rapid.T, j *guidetest.Job) {
 			t.Fatalf("the final pass of %s is allowed in the air", f.ID)
 		}
 	}
+}
+
+// stand says where every step stands, for a job that is stuck.
+func stand(j *guidetest.Job) string {
+	var b strings.Builder
+	for _, step := range j.Sheet.Steps() {
+		status, why := j.Guide().Status(step)
+		if status != guide.Done {
+			fmt.Fprintf(&b, "%s %s %v: %s\n", step.ID, status, why, texts(j.Guide(), step.ID))
+		}
+	}
+	return b.String()
 }

@@ -162,7 +162,7 @@ func (g Guide) DriveBlockers() []Blocker {
 func (g Guide) FinishBlockers() []Blocker {
 	out := g.DriveBlockers()
 	for _, step := range g.Sheet.Steps() {
-		if !step.After && !g.passed(step) {
+		if !step.Later && !g.passed(step) {
 			out = append(out, Blocker{Text: "Not done: " + step.Title + ".", Step: step.ID})
 		}
 	}

@@ -32,6 +32,7 @@ func TestPhases(t *testing.T) {
 	}
 	for _, step := range phases {
 		if step.do != nil {
+			j.Ask(j.Guide().Next().ID, isWork)
 			j.Do(step.do)
 		}
 		if step.until != "" {
@@ -55,6 +56,7 @@ func TestPhases(t *testing.T) {
 func TestHeightReopens(t *testing.T) {
 	const why = "ride height was changed after it"
 	j := at(t, wren(), "first_drive")
+	j.Ask("first_drive", nil)
 	if err := j.Guide().Allow(&event.StepDone{Step: "first_drive"}); err != nil {
 		t.Fatalf("before the change, driving is refused: %v", err)
 	}
@@ -172,7 +174,8 @@ type recorder interface {
 
 func TestLooseningReopens(t *testing.T) {
 	j := at(t, wren(), "first_drive")
-	j.Do(&event.FastenerLoosened{Fastener: "wheel_nuts_FL"})
+	blocked(t, j.Try(&event.FastenerLoosened{Fastener: "wheel_nuts_FL"}), "First answer")
+	j.Force(&event.FastenerLoosened{Fastener: "wheel_nuts_FL"})
 	if got := item(j.Guide(), "wheel_nuts_FL"); got.Phase != guide.Loose || got.Clear {
 		t.Errorf("loosened after the end: %s, clear %v", got.Phase, got.Clear)
 	}

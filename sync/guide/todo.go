@@ -6,6 +6,7 @@ import (
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
+	"strutcard/sync/units"
 )
 
 // Ask is one thing that a step still wants. Exactly one of the names is set,
@@ -20,14 +21,32 @@ type Ask struct {
 	Pass    sheet.PassRef
 	Reading *sheet.ReadingAsk
 	Spec    sheet.PassRef // a torque or angle that is not known
+
+	Question  *sheet.StepCheck
+	Photo     *sheet.PhotoAsk
+	Position  *sheet.PositionAsk
+	Clicks    *sheet.ClicksAsk
+	Leftovers bool // count what is left on the bench
 }
 
 // Todo lists what a step still wants, in working order; none means that it can
-// be closed.
+// be closed. The questions of a step that is done are asked again only when
+// there is work to do again.
 func (g Guide) Todo(step *sheet.Step) []Ask {
+	work := g.workTodo(step)
+	if g.State.Steps[step.ID].DoneN > 0 && len(work) == 0 {
+		return nil
+	}
+	out := append(g.found(step), work...)
+	return append(out, g.left(step)...)
+}
+
+// workTodo lists what hands do in a step, without its questions and pictures.
+func (g Guide) workTodo(step *sheet.Step) []Ask {
 	var out []Ask
+	reopened := g.State.Steps[step.ID].ReopenedN
 	if step.Box {
-		out = append(out, g.boxTodo()...)
+		out = append(out, g.boxTodo(reopened)...)
 	}
 	if step.Kit {
 		out = append(out, g.kitTodo()...)
@@ -39,12 +58,12 @@ func (g Guide) Todo(step *sheet.Step) []Ask {
 		out = append(out, g.moveTodo(step)...)
 	}
 	for _, id := range step.Loosen {
-		if !g.State.Fasteners[id].Touched() {
+		if rec := g.State.Fasteners[id]; !rec.Touched() || reopened > max(rec.LoosenedN, rec.FittedN) {
 			out = append(out, Ask{Text: "Loosen: " + g.place(id), Loosen: id})
 		}
 	}
 	for _, id := range step.Fit {
-		if g.State.Fasteners[id].FittedN == 0 {
+		if n := g.State.Fasteners[id].FittedN; n == 0 || n < reopened {
 			out = append(out, Ask{Text: "Fit: " + g.place(id), Fit: id})
 		}
 	}
@@ -54,11 +73,12 @@ func (g Guide) Todo(step *sheet.Step) []Ask {
 		}
 	}
 	for i := range step.Readings {
-		if !g.has(step.Readings[i]) {
+		if !g.has(step.Readings[i], reopened) {
 			r := &step.Readings[i]
 			out = append(out, Ask{Text: "Measure: " + ReadingWords(r.Quantity, r.Place()), Reading: r})
 		}
 	}
+	out = append(out, g.setTodo(step)...)
 	if step.Settle && g.State.Steps[step.ID].DoneN > 0 && !g.settled() {
 		out = append(out, Ask{Text: "Settle the car again: it was lowered or its height was changed since."})
 	}
@@ -90,12 +110,12 @@ func (g Guide) place(id event.FastenerID) string {
 	return f.Place + ", " + f.Corner.Words()
 }
 
-func (g Guide) boxTodo() []Ask {
+func (g Guide) boxTodo(reopened job.N) []Ask {
 	var out []Ask
 	for _, p := range g.Sheet.Parts {
 		got, counted := g.State.Parts[p.ID]
 		switch {
-		case !counted:
+		case !counted || got.N < reopened:
 			out = append(out, Ask{Text: "Count: " + p.Name, Part: p.ID})
 		case got.Found-got.Damaged < p.Count:
 			out = append(out, Ask{Text: fmt.Sprintf("%s: %d good of %d. Get the rest before anything is loosened.", p.Name, got.Found-got.Damaged, p.Count), Part: p.ID})
@@ -106,7 +126,8 @@ func (g Guide) boxTodo() []Ask {
 
 func (g Guide) kitTodo() []Ask {
 	var out []Ask
-	for _, t := range g.Sheet.Tools {
+	for i := range g.Sheet.Tools {
+		t := &g.Sheet.Tools[i]
 		got, listed := g.State.Tools[t.ID]
 		switch {
 		case !listed:
@@ -115,8 +136,12 @@ func (g Guide) kitTodo() []Ask {
 			out = append(out, Ask{Text: "No lift without it: " + t.Name, Tool: t.ID})
 		case t.Kind == sheet.TorqueWrench && got.Have && got.HighCNM == 0:
 			out = append(out, Ask{Text: "Give its usable range: " + t.Name, Tool: t.ID})
-		case (t.Kind == sheet.Jack || t.Kind == sheet.Stands) && got.Have && got.RatingG < g.leastRating():
-			out = append(out, Ask{Text: ratingWords(t, got.RatingG, g.leastRating()), Tool: t.ID})
+		case t.Kind == sheet.Adapter && got.Have && got.LengthUM == 0 && !got.Across:
+			out = append(out, Ask{Text: "Give its length: " + t.Name, Tool: t.ID})
+		case lifts(t) && got.Have && got.RatingG == 0:
+			out = append(out, Ask{Text: "Give the marked rating of one piece: " + t.Name, Tool: t.ID})
+		case lifts(t) && got.Have && g.tooWeak(t):
+			out = append(out, Ask{Text: g.Rating(t).Words(units.Metric) + ". Read the plate again, or use stronger equipment", Tool: t.ID})
 		}
 	}
 	if len(out) > 0 {
@@ -124,25 +149,9 @@ func (g Guide) kitTodo() []Ask {
 	}
 	for _, f := range g.OutOfRange() {
 		spec, _ := g.Spec(f, f.Final())
-		out = append(out, Ask{Text: fmt.Sprintf("No wrench here covers %s: %s. Borrow one, or correct the ranges.", g.place(f.ID), newtonMetres(spec.TorqueCNM))})
+		out = append(out, Ask{Text: fmt.Sprintf("No wrench here covers %s: %s. Borrow one, or correct the ranges", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
 	}
 	return out
-}
-
-// leastRating is the mass that the jack, and each stand by itself, must at least
-// be marked for: half the car, or 500 kg where its mass is not known. It only
-// finds what is hopeless or mistyped (common practice, no source); whether the
-// equipment is enough is the maker's word and the lift check's.
-func (g Guide) leastRating() int64 {
-	const unknown = 500_000
-	return max(unknown, g.Sheet.Vehicle.MassG/2)
-}
-
-func ratingWords(t sheet.Tool, got, least int64) string {
-	if got == 0 {
-		return "Give the marked rating of one piece, in kg: " + t.Name
-	}
-	return fmt.Sprintf("%s: %d kg is recorded for one piece, less than %d kg. Read the plate again. Do not lift with weaker equipment", t.Name, got/1000, least/1000)
 }
 
 // specTodo asks for every torque and angle that is not known or is questioned.
@@ -228,21 +237,10 @@ func (g Guide) Stopped(axle event.Axle, move event.Move) (check *sheet.Check, fr
 	return check, true
 }
 
-// Lifting returns the axle whose raising has begun to be asked but is not
-// recorded: it may be in the air already. It is "" when there is none.
-func (g Guide) Lifting() event.Axle {
-	for _, axle := range event.Axles {
-		if !g.State.Axles[axle].Up && len(g.State.Axles[axle].Answers[event.Raise]) > 0 {
-			return axle
-		}
-	}
-	return ""
-}
-
 // has reports whether a reading is there and still holds.
-func (g Guide) has(r sheet.ReadingAsk) bool {
+func (g Guide) has(r sheet.ReadingAsk, reopened job.N) bool {
 	got := g.State.Reading(r.Quantity, r.Place(), r.Purpose)
-	return got != nil && (r.Purpose == event.Before || g.Stale(got) == "")
+	return got != nil && (r.Purpose == event.Before || got.N > reopened && g.Stale(got) == "")
 }
 
 // Stale says why a reading no longer holds, or "". Beside what the log itself

@@ -6,8 +6,10 @@ import (
 	"slices"
 
 	"strutcard/calc/quantity"
+	"strutcard/calc/torque"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
+	"strutcard/sync/plausible"
 	"strutcard/sync/sheet"
 )
 
@@ -28,11 +30,30 @@ func (s Spec) Unverified() bool { return s.Questioned != "" && !s.Confirmed }
 // Spec returns what one pass asks for. ok is false when it is not known: there
 // is never a default. A snug pass may have no torque: it is made by hand.
 func (g Guide) Spec(f *sheet.Fastener, p *sheet.Pass) (spec Spec, ok bool) {
-	own := p
-	if p.Kind == sheet.Partial || p.Kind == sheet.Recheck {
-		own = f.Final()
+	spec, ok = g.numbers(f, p)
+	if spec.GivenN == 0 && ok {
+		own := source(f, p)
+		spec.Questioned, spec.Confirmed = plausible.Torque(f, own), own.Confirmed != ""
 	}
+	return spec, ok
+}
+
+// source is the pass whose number another one shares.
+func source(f *sheet.Fastener, p *sheet.Pass) *sheet.Pass {
+	if p.Kind == sheet.Partial || p.Kind == sheet.Recheck {
+		return f.Final()
+	}
+	return p
+}
+
+// numbers is Spec without the question whether a sheet's number is plausible,
+// which takes longer to answer than to ask for the number.
+func (g Guide) numbers(f *sheet.Fastener, p *sheet.Pass) (spec Spec, ok bool) {
+	own := source(f, p)
 	spec = Spec{TorqueCNM: own.TorqueCNM, TolCNM: own.TolCNM, AngleMdeg: own.AngleMdeg, Source: f.Source}
+	if own.Source != "" {
+		spec.Source = own.Source
+	}
 	if given, there := g.State.Specs[f.ID][own.ID]; there {
 		spec = Spec{TorqueCNM: given.TorqueCNM, AngleMdeg: given.AngleMdeg, Source: given.Source,
 			Questioned: given.Questioned, Confirmed: given.Confirmed, GivenN: given.N}
@@ -55,13 +76,35 @@ func (g Guide) PassHolds(ref sheet.PassRef) bool {
 	return made && g.undone(ref) == ""
 }
 
+// Counted is how many of a group are done in a pass that goes on; 0 when none,
+// or when something undid them.
+func (g Guide) Counted(ref sheet.PassRef) int64 {
+	rec, made := g.State.Fasteners[ref.Fastener].Passes[ref.Pass]
+	if !made || rec.Count >= g.Sheet.Fastener(ref.Fastener).Count || g.spoiled(ref) != "" {
+		return 0
+	}
+	return rec.Count
+}
+
 // undone says what makes a recorded pass count no more, or "".
 func (g Guide) undone(ref sheet.PassRef) string {
+	if why := g.spoiled(ref); why != "" {
+		return why
+	}
+	rec, count := g.State.Fasteners[ref.Fastener].Passes[ref.Pass], g.Sheet.Fastener(ref.Fastener).Count
+	if rec.Count < count {
+		return fmt.Sprintf("only %d of %d were done", rec.Count, count)
+	}
+	return ""
+}
+
+// spoiled says what came after a pass, or was wrong with it from the start.
+func (g Guide) spoiled(ref sheet.PassRef) string {
 	f := g.Sheet.Fastener(ref.Fastener)
 	p := f.Pass(ref.Pass)
 	rec := g.State.Fasteners[ref.Fastener].Passes[ref.Pass]
 	up := rec.FrontUp && f.Corner.Axle() == event.Front || rec.RearUp && f.Corner.Axle() == event.Rear
-	spec, _ := g.Spec(f, p)
+	spec, _ := g.numbers(f, p)
 	switch {
 	case p.Car == sheet.AtRide && (rec.FrontUp || rec.RearUp):
 		return "it was made while an axle was up"
@@ -71,12 +114,18 @@ func (g Guide) undone(ref sheet.PassRef) string {
 		return "ride height was changed after it"
 	case f.Holds != "" && p.Kind == sheet.Final && g.adjustedAfter(f, rec.N):
 		return "its adjuster was moved after it"
+	case g.reopenedAfter(ref, rec.N):
+		return "its step was opened again"
 	case spec.GivenN > rec.N:
 		return "its torque was changed after it"
-	case rec.Count < f.Count:
-		return fmt.Sprintf("only %d of %d were done", rec.Count, f.Count)
 	}
 	return ""
+}
+
+// reopenedAfter reports whether a step that makes this pass was opened again
+// after it was made.
+func (g Guide) reopenedAfter(ref sheet.PassRef, n job.N) bool {
+	return slices.ContainsFunc(g.Sheet.Makers(ref), func(step *sheet.Step) bool { return g.State.Steps[step.ID].ReopenedN > n })
 }
 
 func (g Guide) adjustedAfter(f *sheet.Fastener, n job.N) bool {
@@ -85,33 +134,37 @@ func (g Guide) adjustedAfter(f *sheet.Fastener, n job.N) bool {
 	})
 }
 
-// Wrench chooses a torque wrench that is here and covers the torque; "" when
-// none does. Of several it takes the one whose range reaches least far above.
+// Wrench chooses a torque wrench that is here, the sheet's or the owner's own,
+// and covers the torque without an adapter; "" when none does.
 func (g Guide) Wrench(torqueCNM int64) event.ToolID {
-	var best event.ToolID
-	var bestHigh int64
-	for _, t := range g.Sheet.Tools {
-		got := g.State.Tools[t.ID]
-		if t.Kind != sheet.TorqueWrench || !got.Have || torqueCNM < got.LowCNM || torqueCNM > got.HighCNM {
-			continue
-		}
-		if best == "" || got.HighCNM < bestHigh {
-			best, bestHigh = t.ID, got.HighCNM
+	for _, c := range g.usable(Spec{TorqueCNM: torqueCNM}) {
+		if c.Adapter == "" {
+			return c.Wrench
 		}
 	}
-	return best
+	return ""
 }
 
-// OutOfRange lists the fasteners whose known final torque no wrench here covers.
+// OutOfRange lists the fasteners whose known final torque no wrench here can be
+// set for, with an adapter or without.
 func (g Guide) OutOfRange() []*sheet.Fastener {
 	var out []*sheet.Fastener
+	wrenches, adapters := g.AtHand(sheet.TorqueWrench), g.AtHand(sheet.Adapter)
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
-		if spec, ok := g.Spec(f, f.Final()); ok && g.Wrench(spec.TorqueCNM) == "" {
+		spec, known := g.Spec(f, f.Final())
+		alone := slices.ContainsFunc(wrenches, func(id event.ToolID) bool { return g.covers(id, spec.TorqueCNM) })
+		if known && !alone && (len(adapters) == 0 || len(g.usable(spec)) == 0) {
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// covers reports whether a wrench can be set to a torque.
+func (g Guide) covers(wrench event.ToolID, torqueCNM int64) bool {
+	fit, err := rangeOf(g.State.Tools[wrench]).Fit(quantity.TorqueFromCNM(torqueCNM))
+	return err == nil && fit == torque.Within
 }
 
 func newtonMetres(cnm int64) string {

@@ -34,6 +34,17 @@ func Describe(s *sheet.Sheet, e event.Event) string {
 		return fmt.Sprintf("The %s axle stands on stands", p.Axle)
 	case *event.CarLowered:
 		return fmt.Sprintf("The %s axle is down on its wheels", p.Axle)
+	case *event.PositionNoted:
+		return fmt.Sprintf("Stands (%s), %s adjuster, %s: %s", p.Purpose, p.Adjuster.Words(), p.Corner.Words(), p.Text)
+	case *event.WorkParked:
+		return "Parked: work stops for longer. " + p.Note
+	case *event.WorkResumed:
+		if p.AsLeft {
+			return "Back at work: the car stands as the record says"
+		}
+		return "Back at work, something is different: " + p.Note
+	case *event.WithdrawalSeen:
+		return "Went on although the sheet was withdrawn: " + p.Reason
 	case *event.NoteAdded:
 		return "Note: " + p.Text
 	case *event.Corrected:
@@ -60,6 +71,16 @@ func (w words) work(p event.Payload) string {
 		return "Waits for a look: " + w.step(p.Step)
 	case *event.HoldReleased:
 		return "Hold point released: " + w.step(p.Step) + ": " + p.Reason
+	case *event.StepChecked:
+		return fmt.Sprintf("Asked: %s: %s", w.question(p.Step, p.Check), p.Answer)
+	case *event.StepReopened:
+		return "To be done again: " + w.step(p.Step) + ": " + p.Reason
+	case *event.PhotoTaken:
+		return "Photo: " + w.photo(p.Step, p.Photo, p.Caption)
+	case *event.PhotoLeftOut:
+		return "No photo of " + w.photo(p.Step, p.Photo, "") + ": " + p.Reason
+	case *event.LeftoversCounted:
+		return fmt.Sprintf("Left over on the bench: %d", p.Count)
 	case *event.FastenerLoosened:
 		return "Loosened: " + w.fastener(p.Fastener)
 	case *event.FastenerFitted:
@@ -89,6 +110,34 @@ func (w words) fastener(id event.FastenerID) string {
 	if w.sheet != nil && w.sheet.Fastener(id) != nil {
 		f := w.sheet.Fastener(id)
 		return f.Place + ", " + f.Corner.Words()
+	}
+	return string(id)
+}
+
+func (w words) question(step event.StepID, id event.CheckID) string {
+	if w.sheet != nil && w.sheet.Step(step) != nil {
+		for _, c := range w.sheet.Step(step).Checks {
+			if c.ID == id {
+				return c.Ask
+			}
+		}
+	}
+	return string(id)
+}
+
+func (w words) photo(step event.StepID, id event.PhotoID, caption string) string {
+	if caption != "" {
+		return caption
+	}
+	if w.sheet != nil && w.sheet.Step(step) != nil {
+		for _, p := range w.sheet.Step(step).Photos {
+			if p.ID == id {
+				return p.What
+			}
+		}
+	}
+	if id == "" {
+		return w.step(step)
 	}
 	return string(id)
 }

@@ -100,7 +100,8 @@ func apply(s *State, e event.Event, withdrawn bool) {
 	case *event.PartCounted:
 		s.Parts[p.Part] = Part{Found: p.Found, Damaged: p.Damaged, Note: p.Note, N: n}
 	case *event.ToolListed:
-		s.Tools[p.Tool] = Tool{Have: p.Have, Label: p.Label, LowCNM: p.LowCNM, HighCNM: p.HighCNM, RatingG: p.RatingG, Checked: p.Checked, N: n}
+		s.Tools[p.Tool] = Tool{Have: p.Have, Label: p.Label, LowCNM: p.LowCNM, HighCNM: p.HighCNM, RatingG: p.RatingG, Checked: p.Checked,
+			Type: p.Type, Pair: p.Pair, Class: p.Class, Tolerance: p.Tolerance, LengthUM: p.LengthUM, Across: p.Across, N: n}
 	case *event.SpecGiven:
 		s.give(p, n)
 	case *event.ReadingTaken:
@@ -108,14 +109,25 @@ func apply(s *State, e event.Event, withdrawn bool) {
 	case *event.AdjustmentMade:
 		s.adjust(e, p, n)
 	case *event.DamperSet:
-		s.Dampers[p.Corner] = Damper{DamperSet: *p, At: e.At, N: n}
+		s.click(e, p, n)
+	case *event.PositionNoted:
+		s.Positions = append(s.Positions, Position{PositionNoted: *p, At: e.At, N: n})
+	case *event.PhotoTaken:
+		s.Photos = append(s.Photos, Photo{PhotoTaken: *p, ID: e.ID, At: e.At, N: n})
+	case *event.WorkParked:
+		s.Pauses = append(s.Pauses, Pause{Parked: true, Note: p.Note, At: e.At, N: n})
+	case *event.WorkResumed:
+		s.resume(e, p, n)
+	case *event.WithdrawalSeen:
+		s.Withdrawal = &Seen{Reason: p.Reason, At: e.At, N: n}
 	case *event.CheckAnswered:
 		s.answer(e, p, n)
 	case *event.CarRaised:
 		s.raise(e, p.Axle, n)
 	case *event.CarLowered:
 		s.lower(e, p.Axle, n)
-	case *event.StepStarted, *event.StepDone, *event.StepSkipped, *event.HoldAsked, *event.HoldReleased:
+	case *event.StepStarted, *event.StepDone, *event.StepSkipped, *event.StepReopened, *event.HoldAsked, *event.HoldReleased,
+		*event.StepChecked, *event.PhotoLeftOut, *event.LeftoversCounted:
 		s.step(e, n)
 	case *event.FastenerLoosened, *event.FastenerFitted, *event.PassDone, *event.FastenerMarked:
 		s.fasten(e, n)
@@ -139,31 +151,4 @@ func (s *State) give(p *event.SpecGiven, n N) {
 	}
 	s.Specs[p.Fastener][p.Pass] = Spec{TorqueCNM: p.TorqueCNM, AngleMdeg: p.AngleMdeg, Source: p.Source,
 		Questioned: p.Questioned, Confirmed: p.Confirmed, N: n}
-}
-
-func (s *State) step(e event.Event, n N) {
-	switch p := e.Payload().(type) {
-	case *event.StepStarted:
-		st := s.Steps[p.Step]
-		if st.StartedN == 0 {
-			st.StartedN, st.StartedAt = n, e.At
-		}
-		s.Steps[p.Step], s.Here = st, p.Step
-	case *event.StepDone:
-		st := s.Steps[p.Step]
-		st.DoneN, st.DoneAt, st.SkippedN, st.Reason = n, e.At, 0, ""
-		s.Steps[p.Step] = st
-	case *event.StepSkipped:
-		st := s.Steps[p.Step]
-		st.SkippedN, st.Reason = n, p.Reason
-		s.Steps[p.Step] = st
-	case *event.HoldAsked:
-		st := s.Steps[p.Step]
-		st.AskedN = n
-		s.Steps[p.Step] = st
-	case *event.HoldReleased:
-		st := s.Steps[p.Step]
-		st.ReleasedN, st.Released, st.ReleaseBy = n, p.Reason, p.By
-		s.Steps[p.Step] = st
-	}
 }

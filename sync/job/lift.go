@@ -25,10 +25,11 @@ func (s *State) raise(e event.Event, a event.Axle, n N) {
 	s.stale("the axle was raised", func(r Reading) bool { return raised(a, &r.ReadingTaken) })
 }
 
-// lower ends the axle's open lift.
+// lower ends the axle's open lift, or an attempt to raise it that was given up
+// half way: then too the springs may have hung.
 func (s *State) lower(e event.Event, a event.Axle, n N) {
 	axle := s.Axles[a]
-	if !axle.Up {
+	if !axle.Up && len(axle.Answers[event.Raise]) == 0 {
 		return
 	}
 	for i := range s.Lifts {

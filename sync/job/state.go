@@ -14,27 +14,32 @@ type N int64
 // State is everything a log says. Its JSON is deterministic: two copies of a
 // log, in any order and with any repeats, give the same bytes.
 type State struct {
-	Job       event.JobID                                `json:"job"`
-	Opened    *Opened                                    `json:"opened"`
-	Parts     map[event.PartID]Part                      `json:"parts"`
-	Tools     map[event.ToolID]Tool                      `json:"tools"`
-	Specs     map[event.FastenerID]map[event.PassID]Spec `json:"specs"`
-	Readings  []Reading                                  `json:"readings"`
-	Axles     map[event.Axle]Axle                        `json:"axles"`
-	Lifts     []Lift                                     `json:"lifts"`
-	Steps     map[event.StepID]Step                      `json:"steps"`
-	Here      event.StepID                               `json:"here"` // where the installer last went
-	Fasteners map[event.FastenerID]Fastener              `json:"fasteners"`
-	Adjusted  []Adjustment                               `json:"adjusted"`
-	Dampers   map[event.Corner]Damper                    `json:"dampers"`
-	Notes     []Note                                     `json:"notes"`
-	Finished  *Finished                                  `json:"finished"`
-	LoweredN  N                                          `json:"lowered_n"` // last time an axle came down
-	HeightN   N                                          `json:"height_n"`  // last change of ride height
-	Unknown   int                                        `json:"unknown"`   // events that need a newer app
-	Withdrawn int                                        `json:"withdrawn"` // events taken back
-	Count     N                                          `json:"count"`     // events in all
-	Devices   map[event.DeviceID]int                     `json:"devices"`   // events by device
+	Job        event.JobID                                `json:"job"`
+	Opened     *Opened                                    `json:"opened"`
+	Parts      map[event.PartID]Part                      `json:"parts"`
+	Tools      map[event.ToolID]Tool                      `json:"tools"`
+	Specs      map[event.FastenerID]map[event.PassID]Spec `json:"specs"`
+	Readings   []Reading                                  `json:"readings"`
+	Axles      map[event.Axle]Axle                        `json:"axles"`
+	Lifts      []Lift                                     `json:"lifts"`
+	Steps      map[event.StepID]Step                      `json:"steps"`
+	Here       event.StepID                               `json:"here"` // where the installer last went
+	Fasteners  map[event.FastenerID]Fastener              `json:"fasteners"`
+	Adjusted   []Adjustment                               `json:"adjusted"`
+	Dampers    map[event.Corner]Damper                    `json:"dampers"`         // as last set, where there is one knob
+	Knobs      []Damper                                   `json:"knobs,omitempty"` // every other count of clicks: as found, or of one of two knobs
+	Positions  []Position                                 `json:"positions,omitempty"`
+	Photos     []Photo                                    `json:"photos,omitempty"`
+	Notes      []Note                                     `json:"notes"`
+	Pauses     []Pause                                    `json:"pauses,omitempty"`
+	Withdrawal *Seen                                      `json:"withdrawal_seen,omitempty"`
+	Finished   *Finished                                  `json:"finished"`
+	LoweredN   N                                          `json:"lowered_n"` // last time an axle came down
+	HeightN    N                                          `json:"height_n"`  // last change of ride height
+	Unknown    int                                        `json:"unknown"`   // events that need a newer app
+	Withdrawn  int                                        `json:"withdrawn"` // events taken back
+	Count      N                                          `json:"count"`     // events in all
+	Devices    map[event.DeviceID]int                     `json:"devices"`   // events by device
 }
 
 // Opened is how the job began.
@@ -62,7 +67,14 @@ type Tool struct {
 	HighCNM int64  `json:"high_cnm"`
 	RatingG int64  `json:"rating_g"`
 	Checked string `json:"checked"`
-	N       N      `json:"n"`
+
+	Type      string `json:"kind,omitempty"` // of a tool that the sheet does not list
+	Pair      bool   `json:"pair,omitempty"`
+	Class     string `json:"class,omitempty"`
+	Tolerance int64  `json:"tolerance_permille,omitempty"`
+	LengthUM  int64  `json:"length_um,omitempty"`
+	Across    bool   `json:"across,omitempty"`
+	N         N      `json:"n"`
 }
 
 // Spec is a torque that the installer looked up.
@@ -124,6 +136,19 @@ type Step struct {
 	ReleasedN N      `json:"released_n"`
 	Released  string `json:"released"` // "mentor" or "installer", and why
 	ReleaseBy string `json:"release_by"`
+
+	Checks     map[event.CheckID]Answer `json:"checks,omitempty"`
+	LeftOut    map[event.PhotoID]string `json:"photos_left_out,omitempty"` // why, for each picture
+	Leftovers  *Leftovers               `json:"leftovers,omitempty"`
+	ReopenedN  N                        `json:"reopened_n,omitempty"`
+	ReopenedAs string                   `json:"reopened_as,omitempty"` // why it is done again
+}
+
+// Leftovers is what lay on the bench.
+type Leftovers struct {
+	Count int64  `json:"count"`
+	Note  string `json:"note"`
+	N     N      `json:"n"`
 }
 
 // Fastener is the facts since it was last loosened or fitted.
@@ -131,6 +156,8 @@ type Fastener struct {
 	LoosenedN N                     `json:"loosened_n"`
 	FittedN   N                     `json:"fitted_n"`
 	Renewed   bool                  `json:"renewed"`
+	LastN     N                     `json:"-"` // when it was last loosened or fitted
+	LastAt    int64                 `json:"-"` // that device's clock, ms UTC; for asking about haste only
 	MarkedN   N                     `json:"marked_n"`
 	Passes    map[event.PassID]Pass `json:"passes"`
 }
@@ -142,6 +169,8 @@ type Pass struct {
 	SetCNM    int64        `json:"set_cnm"`
 	Wrench    event.ToolID `json:"wrench"`
 	Count     int64        `json:"count"`
+	Adapter   event.ToolID `json:"adapter,omitempty"`
+	Hurried   bool         `json:"hurried,omitempty"` // any of them came faster than hands can work
 	FrontUp   bool         `json:"front_up"`
 	RearUp    bool         `json:"rear_up"`
 	At        int64        `json:"at"`
@@ -161,6 +190,41 @@ type Damper struct {
 	event.DamperSet
 	At int64 `json:"at"`
 	N  N     `json:"n"`
+}
+
+// Position is where an adjuster stood or stands.
+type Position struct {
+	event.PositionNoted
+	At int64 `json:"at"`
+	N  N     `json:"n"`
+}
+
+// Photo is a picture by its content.
+type Photo struct {
+	event.PhotoTaken
+	ID event.ID `json:"id"`
+	At int64    `json:"at"`
+	N  N        `json:"n"`
+}
+
+// Pause is a longer stop: parked, resumed, or only resumed after one that
+// nobody announced.
+type Pause struct {
+	Parked    bool   `json:"parked"`
+	Note      string `json:"note"`
+	At        int64  `json:"at"`
+	N         N      `json:"n"`
+	ResumedN  N      `json:"resumed_n"`
+	ResumedAt int64  `json:"resumed_at"`
+	AsLeft    bool   `json:"as_left"`
+	Different string `json:"different"`
+}
+
+// Seen is that the installer read why the sheet was withdrawn.
+type Seen struct {
+	Reason string `json:"reason"`
+	At     int64  `json:"at"`
+	N      N      `json:"n"`
 }
 
 // Note is a remark.

@@ -34,7 +34,7 @@ func axisFields(when string) []Field {
 	}
 }
 
-var adjustMark = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true}
+var adjustMark = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true}
 
 // adjustSize reads a change that is asked as a size, and gives it its sign.
 func adjustSize(in *In, name string, minus bool) quantity.Angle {

@@ -116,7 +116,7 @@ var adjustShim = Method{
 		{Name: "front_to", Label: "It pushes the front pivot", Kind: Choice, Options: inOut, Optional: true},
 		{Name: "rear", Label: "Shim changed at the rear pivot", Hint: "0 for none.", Kind: Length},
 		{Name: "rear_to", Label: "It pushes the rear pivot", Kind: Choice, Options: inOut, Optional: true},
-		{Name: "shim_mark", Label: "Smallest mark of what measured the shims", Kind: Length, Keep: true},
+		{Name: "shim_mark", Label: "Smallest mark of what measured the shims", Kind: Length, Keep: true, Instrument: true},
 	}, axisFields("")...),
 		Field{Name: "offset_long", Label: "How far the upper joint lies forward or rearward", Hint: "Level, seen from the side. 0 when straight above.", Kind: Length, Keep: true},
 		Field{Name: "lies_long", Label: "It lies", Kind: Choice, Options: foreAft, Optional: true, Keep: true}, adjustMark),

@@ -28,7 +28,7 @@ var adjustStrutTop = Method{
 		{Name: "by", Label: "The top moves by", Kind: Length, When: "asked=camber_move|caster_move"},
 		{Name: "to_side", Label: "It moves", Kind: Choice, Options: inOut, When: "asked=camber_move"},
 		{Name: "to_long", Label: "It moves", Kind: Choice, Options: foreAft, When: "asked=caster_move"},
-		{Name: "move_mark", Label: "Smallest mark of what measures the move", Kind: Length, Keep: true},
+		{Name: "move_mark", Label: "Smallest mark of what measures the move", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		asked := in.Choice("asked")
@@ -105,7 +105,7 @@ var adjustStrutFoot = Method{
 		{Name: "camber_to", Label: "The top of the wheel", Kind: Choice, Options: leanTo, When: "asked=need"},
 		{Name: "by", Label: "The knuckle moves at the slot by", Kind: Length, When: "asked=move"},
 		{Name: "to", Label: "It moves", Kind: Choice, Options: inOut, When: "asked=move"},
-		{Name: "move_mark", Label: "Smallest mark of what measures the move", Kind: Length, Keep: true},
+		{Name: "move_mark", Label: "Smallest mark of what measures the move", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		asked := in.Choice("asked")

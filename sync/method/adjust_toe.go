@@ -30,7 +30,7 @@ var adjustToeFromCamber = Method{
 		{Name: "joint", Label: "The joint sits", Kind: Choice, Keep: true, When: byShape, Options: []Option{{string(adjust.Forward), "in front of the axis"}, {string(adjust.Rearward), "behind it"}}},
 		{Name: "lift", Label: "Height of that joint from the lower ball joint", Kind: Length, Keep: true, When: byShape},
 		{Name: "lies", Label: "It sits", Kind: Choice, Keep: true, Optional: true, When: byShape, Options: []Option{{string(adjust.Above), "above it"}, {string(adjust.Below), "below it"}}},
-		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, When: byShape},
+		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true, When: byShape},
 		{Name: "change", Label: "Camber will change by", Hint: "A size, without a sign.", Kind: Angle},
 		{Name: "camber_to", Label: "The top of the wheel", Kind: Choice, Options: leanTo},
 	},

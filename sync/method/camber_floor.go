@@ -2,14 +2,12 @@ package method
 
 import (
 	"cmp"
-	"strconv"
 	"strings"
 
 	"strutcard/calc/camber"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
-	"strutcard/sync/job"
 	"strutcard/sync/units"
 )
 
@@ -29,7 +27,7 @@ func floorFields(when string) []Field {
 		{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true, When: when,
 			Options: []Option{{unmeasured, "not measured"}, {levelFloor, "measured: level"}, {string(camber.Left), "left side lower"}, {string(camber.Right), "right side lower"}}},
 		{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, When: "floor=left|right"},
-		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "Of a slope that was given with ±: twice that.", Kind: Angle, When: "floor=level|left|right"},
+		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "If the slope came with a ±, type twice that ±.", Kind: Angle, When: "floor=level|left|right"},
 		{Name: "side", Label: "The wheel is on the", Kind: Choice, Options: sides, When: "floor=left|right"},
 	}
 }
@@ -61,11 +59,7 @@ func fillFloor(r Record) map[string]string {
 // plainAngle is an angle as it can be typed, to the thousandth of a degree; only
 // where degrees are typed does it go without a mark.
 func plainAngle(a quantity.Angle, u units.Set) string {
-	text := strconv.FormatFloat(float64(a.Mdeg())/1000, 'f', -1, 64)
-	if u.OrDefault().Angle != quantity.Degree {
-		text += "°"
-	}
-	return text
+	return u.TypedAngle(quantity.AngleFromMdeg(a.Mdeg()))
 }
 
 // ground is what was answered about the floor. Without an answer it is unknown.
@@ -176,7 +170,10 @@ func (in *In) camberCross(v angle, g ground) []Row {
 	if other == nil {
 		return nil
 	}
-	if !g.known || !floorOut(other) {
+	switch corrected := FloorOut(&other.ReadingTaken); {
+	case corrected != g.known:
+		return []Row{{"Left minus right", notComparable}}
+	case !corrected:
 		return in.crossRow(v, other, camber.Cross, ", if the floor is level")
 	}
 	return in.crossRow(v, other, func(left, right angle) (angle, error) {
@@ -187,8 +184,11 @@ func (in *In) camberCross(v angle, g ground) []Row {
 	}, "")
 }
 
-// floorOut reports whether a recorded camber is free of the floor.
-func floorOut(r *job.Reading) bool {
+// notComparable says why two cambers are not set against each other.
+const notComparable = "not comparable: only one is corrected for the floor"
+
+// FloorOut reports whether a recorded camber is free of the floor.
+func FloorOut(r *event.ReadingTaken) bool {
 	if strings.Contains(r.Formula, camber.FormulaLevelled) || strings.Contains(r.Formula, camber.FormulaTurnedRound) {
 		return true
 	}

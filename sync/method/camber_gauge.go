@@ -24,9 +24,9 @@ var camberGauge = Method{
 		{Name: "display", Label: "The display shows at the rim", Hint: "With its sign. If it shows near 90°: 90° less what it shows.", Kind: Angle},
 		{Name: "rising", Label: "Try at this wheel: that number rises when the top is tipped", Kind: Choice,
 			Options: []Option{{string(camber.In), "in, towards the car"}, {string(camber.Out), "out, away from the car"}}},
-		{Name: "step", Label: "Smallest step of the display", Kind: Angle, Keep: true},
-		{Name: "first", Label: "On one spot, it shows", Hint: "Anew each time it was switched off.", Kind: Angle, Keep: true, When: "zero=absolute"},
-		{Name: "turned", Label: "On that spot, turned end for end, it shows", Kind: Angle, Keep: true, When: "zero=absolute"},
+		{Name: "step", Label: "Smallest step of the display", Kind: Angle, Keep: true, Instrument: true},
+		{Name: "first", Label: "On one spot, it shows", Hint: "Read it anew for each wheel: a gauge that switched itself off begins from another zero.", Kind: Angle, When: "zero=absolute"},
+		{Name: "turned", Label: "On that spot, turned end for end, it shows", Kind: Angle, When: "zero=absolute"},
 	}, floorFields("zero=absolute")),
 	Fill: fillFloor,
 	Work: func(in *In) (Result, error) {
@@ -88,7 +88,7 @@ func gaugeLine(in *In, g camber.Gauge, v quantity.Angle) string {
 // step writes an instrument's smallest step, finer than a camber is written.
 func (in *In) step(a quantity.Angle) string {
 	text := plainAngle(a, in.Units)
-	if !strings.HasSuffix(text, "°") {
+	if !strings.Contains(text, "°") {
 		text += "°"
 	}
 	return text

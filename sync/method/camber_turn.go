@@ -9,7 +9,7 @@ import (
 	"strutcard/sync/event"
 )
 
-var cambersStep = Field{Name: "step", Label: "Smallest step of what read them", Hint: "Of a camber that was given with ±: twice that.", Kind: Angle, Keep: true}
+var cambersStep = Field{Name: "step", Label: "Smallest step of what read them", Hint: "If the cambers came with a ±, type twice that ±.", Kind: Angle, Keep: true}
 
 // camberHalfTurn takes the wobble of the wheel out.
 var camberHalfTurn = Method{

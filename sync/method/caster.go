@@ -26,10 +26,10 @@ var casterSweep = Method{
 		[]Field{{Name: "in_turned", Label: "Front of the wheel turned in by", Hint: "Over the ground, from straight ahead.", Kind: Angle}},
 		leanFields("in_camber", "Camber there"),
 		[]Field{
-			{Name: "step", Label: "Smallest step of what read the cambers", Hint: "Of a camber that was given with ±: twice that.", Kind: Angle, Keep: true},
+			{Name: "step", Label: "Smallest step of what read the cambers", Hint: "If the cambers came with a ±, type twice that ±.", Kind: Angle, Keep: true},
 			{Name: "how", Label: "Out and in were", Kind: Choice, Keep: true,
 				Options: []Option{{string(caster.Measured), "read at the wheel, on turnplates or a protractor"}, {string(caster.NotMeasured), "guessed, counted at the steering wheel, or the lock"}}},
-			{Name: "turn_mark", Label: "Smallest mark of the turnplate or protractor", Kind: Angle, Keep: true, When: "how=measured"},
+			{Name: "turn_mark", Label: "Smallest mark of the turnplate or protractor", Kind: Angle, Keep: true, Instrument: true, When: "how=measured"},
 			{Name: "inclination", Label: "Lean of the steering axis inward, seen from the front", Hint: "From the maker's manual, at this ride height.", Kind: Angle, Optional: true},
 			{Name: "inclination_within", Label: "That lean is known to ±", Kind: Angle, Optional: true},
 		}),

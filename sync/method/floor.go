@@ -30,8 +30,8 @@ var floorDrop = Method{
 		{Name: "drop", Label: "How much lower the floor is there", Kind: Length},
 		lowField,
 		{Name: "track", Label: "From the middle of one tyre to the middle of the other", Kind: Length, Keep: true},
-		{Name: "mark", Label: "Smallest mark of what read how much lower", Kind: Length, Keep: true},
-		{Name: "track_mark", Label: "Smallest mark of what measured tyre to tyre", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of what read how much lower", Kind: Length, Keep: true, Instrument: true},
+		{Name: "track_mark", Label: "Smallest mark of what measured tyre to tyre", Kind: Length, Keep: true, Instrument: true},
 	},
 	Fill: func(r Record) map[string]string {
 		if r.Sheet == nil || r.Sheet.Vehicle.TrackUM <= 0 {
@@ -65,7 +65,7 @@ var gaugeReversal = Method{
 		{Name: "first", Label: "The display shows", Hint: "With its sign.", Kind: Angle},
 		{Name: "turned", Label: "Turned end for end, it shows", Hint: "With its sign.", Kind: Angle},
 		lowField,
-		{Name: "step", Label: "Smallest step of the display", Kind: Angle, Keep: true},
+		{Name: "step", Label: "Smallest step of the display", Kind: Angle, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		first, turned, low, step := in.Angle("first"), in.Angle("turned"), in.low(), in.Angle("step")
@@ -145,8 +145,8 @@ var bubbleDivision = Method{
 		{Name: "shim", Label: "Thickness of the shim", Kind: Length},
 		{Name: "base", Label: "Along the bench, from the shim to the end that stays down", Kind: Length},
 		{Name: "divisions", Label: "Divisions that the bubble moved", Kind: Count},
-		{Name: "mark", Label: "Smallest mark of what measured the shim", Kind: Length, Keep: true},
-		{Name: "base_mark", Label: "Smallest mark of what measured along the bench", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of what measured the shim", Kind: Length, Keep: true, Instrument: true},
+		{Name: "base_mark", Label: "Smallest mark of what measured along the bench", Kind: Length, Keep: true, Instrument: true},
 		{Name: "bubble_mark", Label: "How finely you can read the bubble, in divisions", Hint: "Such as 0.25 for a quarter.", Kind: Count, Keep: true},
 	},
 	Work: func(in *In) (Result, error) {

@@ -1,7 +1,9 @@
 package method
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -24,12 +26,14 @@ type Record struct {
 }
 
 // In reads the answers of a form. The first one that cannot be used is kept and
-// ends the computation: read every field first, then look at Err.
+// ends the computation, and so does what is missing: read every field first, then
+// look at Err.
 type In struct {
 	Record
-	fields []Field
-	typed  map[string]string
-	err    error
+	fields  []Field
+	typed   map[string]string
+	err     error
+	lacking bool // an answer that must be there is not
 }
 
 // Answers makes an In from what was typed; what was not typed is taken from the
@@ -54,14 +58,69 @@ func (m *Method) Answers(typed map[string]string, r Record) *In {
 func (m *Method) Compute(typed map[string]string, r Record) (Result, error) {
 	in := m.Answers(typed, r)
 	out, err := m.Work(in)
-	if in.err != nil {
-		return Result{}, in.err
+	if in.Err() != nil {
+		return Result{}, in.Err()
+	}
+	if err == nil && out.Reading != nil && out.Ask == "" {
+		out.Ask = Outside(m.Sets, out.Reading.Value, in.Units)
 	}
 	return out, err
 }
 
-// Err is the first thing that is missing or cannot be used.
-func (in *In) Err() error { return in.err }
+// Missing lists what is still to be answered, in the order of the form, as far
+// as the answers so far tell. It is empty when nothing lacks, and while an answer
+// cannot be used: that comes first.
+func (m *Method) Missing(typed map[string]string, r Record) []Field {
+	in := m.Answers(typed, r)
+	_, _ = m.Work(in) // only whether something lacks is asked for here
+	if in.err != nil || !in.lacking {
+		return nil
+	}
+	return in.unanswered()
+}
+
+// unanswered is what must be answered and is not. It does not rely on how far
+// Work read before it gave up.
+func (in *In) unanswered() (out []Field) {
+	for _, f := range in.fields {
+		if !f.Optional && in.Shown(f.Name) && in.Typed(f.Name) == "" {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// Outside says that no value of q is like this one, or "". The record refuses it.
+func Outside(q event.Quantity, value int64, u units.Set) string {
+	if low, high := q.Range(); value < low || value > high {
+		return fmt.Sprintf("%s is outside what %s can be, %s to %s. Look at the number, its unit, and whether it stands in the right field.",
+			u.Value(q, value), q.Words(), u.Value(q, low), u.Value(q, high))
+	}
+	return ""
+}
+
+// Err is the first thing that cannot be used, or all that is missing.
+func (in *In) Err() error {
+	if in.err != nil || !in.lacking {
+		return in.err
+	}
+	missing := in.unanswered()
+	if len(missing) == 1 {
+		next := map[Kind]string{Choice: "Choose one.", Samples: "Press its button and hold still."}[missing[0].Kind]
+		return quantity.Inputf(cmp.Or(next, "Type it in."), "%s is still missing.", missing[0].Label)
+	}
+	var labels []string
+	for _, f := range missing[:min(len(missing), namedMissing)] {
+		labels = append(labels, f.Label)
+	}
+	if more := len(missing) - len(labels); more > 0 {
+		labels = append(labels, fmt.Sprintf("and %d more", more))
+	}
+	return quantity.Inputf("Type or choose each.", "Still missing: %s.", strings.Join(labels, "; "))
+}
+
+// namedMissing is how many missing answers one sentence names: more are not read.
+const namedMissing = 3
 
 // Typed is the text of a field as it stands, filled in or typed.
 func (in *In) Typed(name string) string { return strings.TrimSpace(in.typed[name]) }
@@ -95,13 +154,7 @@ func (in *In) text(name string) string {
 		return ""
 	}
 	text := in.Typed(name)
-	if text == "" && !f.Optional {
-		next := map[Kind]string{Choice: "Choose one.", Samples: "Press its button and hold still."}[f.Kind]
-		if next == "" {
-			next = "Type it in."
-		}
-		in.fail(quantity.Inputf(next, "%s is still missing.", f.Label))
-	}
+	in.lacking = in.lacking || text == "" && !f.Optional
 	return text
 }
 

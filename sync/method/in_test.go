@@ -1,6 +1,7 @@
 package method_test
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -74,6 +75,134 @@ func TestFor(t *testing.T) {
 	}
 }
 
+// Takes that scatter are averaged; a take that was read the other way round is
+// asked about.
+func TestApart(t *testing.T) {
+	take := func(v int64) method.Reading { return method.Reading{Value: v, U95: 60} }
+	for _, test := range []struct {
+		takes []int64
+		want  bool
+	}{{nil, false}, {[]int64{-1500}, false}, {[]int64{-1500, -1400, -1450}, false}, {[]int64{-1500, 1500}, true}, {[]int64{-50, 50}, false},
+		{[]int64{-80, 80}, true}, {[]int64{80, -80}, true}, {[]int64{-1500, -1490, -900}, true}, {[]int64{-1500, -1080}, false}} {
+		var takes []method.Reading
+		for _, v := range test.takes {
+			takes = append(takes, take(v))
+		}
+		if got := method.Apart(takes); got != test.want {
+			t.Errorf("%v: got %t", test.takes, got)
+		}
+	}
+}
+
+// Everything that is missing is named at once, in the order of the form, and what
+// is answered is not.
+func TestMissing(t *testing.T) {
+	m := method.Find("lift_plan")
+	names := func(typed map[string]string) (out []string) {
+		for _, f := range m.Missing(typed, method.Record{}) {
+			out = append(out, f.Name)
+		}
+		return out
+	}
+	if got, want := names(map[string]string{"raised": "front_axle", "slope": "measured", "weight": "axles", "rear_load": "600"}),
+		[]string{"slope_over", "slope_run", "slope_mark", "along", "across", "front_load", "mass_step", "tape"}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	if got := names(goodPlan(t)); len(got) != 0 {
+		t.Errorf("a whole form misses %v", got)
+	}
+	for _, m := range method.All() {
+		var want []string
+		for _, f := range m.Fields {
+			if !f.Optional && f.When == "" {
+				want = append(want, f.Name)
+			}
+		}
+		var got []string
+		for _, f := range m.Missing(nil, method.Record{}) {
+			got = append(got, f.Name)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s, nothing typed: got %v, want %v", m.ID, got, want)
+		}
+	}
+	_, err := m.Compute(map[string]string{"raised": "front_axle", "slope": "measured"}, method.Record{})
+	if want := "Still missing: Measured over a length of; That length was measured along; Smallest mark of the ruler that read the fall; and 3 more."; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got %v, want %q", err, want)
+	}
+	if _, err := m.Compute(map[string]string{"raised": "front_axle", "tape": "much"}, method.Record{}); err == nil || !strings.Contains(err.Error(), "Smallest mark of the tape:") {
+		t.Errorf("got %v, want what cannot be read", err)
+	}
+}
+
+// The ground that is said to be measured is never told to be unmeasured: what it
+// falls by is asked for.
+func TestSlopeMeasuredIsAsked(t *testing.T) {
+	for _, way := range []string{"along", "across"} {
+		typed := maps.Clone(goodPlan(t))
+		delete(typed, way)
+		delete(typed, way+"_fall")
+		if out, err := method.Find("lift_plan").Compute(typed, method.Record{}); err == nil || !strings.Contains(err.Error(), "ground falls to the is still missing") {
+			t.Errorf("without %s: got %q and error %v, want to be asked", way, out.Words, err)
+		}
+		typed[way] = "not_known"
+		out, err := method.Find("lift_plan").Compute(typed, method.Record{})
+		if want := "not measured " + way + " the car: no lifting here"; err != nil || !strings.Contains(shown(out), want) {
+			t.Errorf("not measured %s: got error %v, want %q in:\n%s", way, err, want, shown(out))
+		}
+	}
+}
+
+// A value that no car has is asked about before anything is recorded: for every
+// quantity, and by every way that measures it.
+func TestOutsideIsAsked(t *testing.T) {
+	for _, q := range event.Quantities() {
+		low, high := q.Range()
+		for _, v := range []int64{low, high} {
+			if got := method.Outside(q, v, units.Metric); got != "" {
+				t.Errorf("%s of %d: %q", q, v, got)
+			}
+		}
+		for _, v := range []int64{low - 1, high + 1} {
+			if got := method.Outside(q, v, units.Metric); !strings.Contains(got, "outside what "+q.Words()) {
+				t.Errorf("%s of %d is not asked about: %q", q, v, got)
+			}
+		}
+	}
+	out, err := method.Find("ride_height").Compute(map[string]string{"height": "35.5", "mark": "1"}, method.Record{})
+	if want := "35.5 mm is outside what ride height can be, 50.0 mm to 1500.0 mm."; err != nil || !strings.HasPrefix(out.Ask, want) {
+		t.Errorf("centimetres in a field of millimetres: got %q and error %v, want %q", out.Ask, err, want)
+	}
+}
+
+// Only what is kept can belong to an instrument, and no reading of the car does.
+func TestInstrumentFields(t *testing.T) {
+	found := 0
+	for _, m := range method.All() {
+		for _, f := range m.Fields {
+			if !f.Instrument {
+				continue
+			}
+			found++
+			if !f.Keep || !strings.HasPrefix(f.Label, "Smallest ") {
+				t.Errorf("%s: %s is shared between jobs: %+v", m.ID, f.Name, f)
+			}
+		}
+	}
+	if found < 20 {
+		t.Errorf("only %d fields of instruments were found", found)
+	}
+}
+
+// No sentence of any example ends twice.
+func TestFullStops(t *testing.T) {
+	for _, x := range examples(t) {
+		if got, err := method.Find(x.Method).Compute(x.Typed, x.Record()); err == nil && strings.Contains(shown(got), "..") {
+			t.Errorf("%s: two full stops in:\n%s", x.Method, shown(got))
+		}
+	}
+}
+
 func FuzzSamples(f *testing.F) {
 	for _, s := range []string{"", "1,2,3,4", "1,2,3,4;5,6,7,8", ";;", "1,2", "1e9,0,0,0", "-9223372036854775809,1,1,1", "0,0,9810,0;0,0,9810,2000"} {
 		f.Add(s)
@@ -99,6 +228,13 @@ func TestFloorIsNotKept(t *testing.T) {
 			asked++
 			if f.Keep {
 				t.Errorf("%s keeps %s for the next wheel", m.ID, f.Name)
+			}
+		}
+	}
+	for _, name := range []string{"first", "turned"} {
+		for _, f := range method.Find("camber_gauge").Fields {
+			if f.Name == name && f.Keep {
+				t.Errorf("the gauge's zero, %s, is kept: it holds only until the gauge is switched off", name)
 			}
 		}
 	}

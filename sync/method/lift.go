@@ -12,7 +12,7 @@ var liftMethods = []Method{liftPlan, liftSlope, standRating, standTip}
 // it may be left open: what is not known counts at its worst.
 var liftPlan = Method{
 	ID: "lift_plan", Group: Equipment, Title: "Can I lift it?",
-	Words:  "Answer at the car, while it stands on its wheels. What is filled in comes from the sheet and the tool list: check it, and leave open what you do not know. Nobody goes under a car that only a jack holds, and the vehicle's manual decides.",
+	Words:  "Answer at the car, while it stands on its wheels. What is marked “from the record” stands in the sheet or the tool list: check it. What is marked “typed” you typed yourself. Leave open what you do not know. Nobody goes under a car that only a jack holds, and the vehicle's manual decides.",
 	Fields: slices.Concat(liftPlaceFields, liftWeightFields, liftStandFields, liftJackFields, liftHoldFields, liftCloserFields),
 	Fill:   fillLift,
 	Work: func(in *In) (Result, error) {
@@ -68,11 +68,11 @@ var liftPlaceFields = []Field{
 		Options: []Option{{"measured", "measured"}, {liftUnknown, "not measured"}}},
 	{Name: "slope_over", Label: "Measured over a length of", Hint: "Better a metre than less.", Kind: Length, Keep: true, When: liftSloped},
 	{Name: "slope_run", Label: "That length was measured along", Kind: Choice, Keep: true, When: liftSloped, Options: slopeRuns},
-	{Name: "slope_mark", Label: "Smallest mark of the ruler that read the fall", Kind: Length, Keep: true, When: liftSloped},
-	{Name: "along", Label: "Along the car, the ground falls to the", Kind: Choice, Optional: true, Keep: true, When: liftSloped,
+	{Name: "slope_mark", Label: "Smallest mark of the ruler that read the fall", Kind: Length, Keep: true, Instrument: true, When: liftSloped},
+	{Name: "along", Label: "Along the car, the ground falls to the", Kind: Choice, Keep: true, When: liftSloped,
 		Options: []Option{{string(lift.ToFront), "front"}, {string(lift.ToRear), "rear"}, {levelFloor, "neither: level"}, {liftUnknown, "not measured"}}},
 	{Name: "along_fall", Label: "Along the car it falls by", Kind: Length, Keep: true, When: "along=front|rear"},
-	{Name: "across", Label: "Across the car, the ground falls to the", Kind: Choice, Optional: true, Keep: true, When: liftSloped,
+	{Name: "across", Label: "Across the car, the ground falls to the", Kind: Choice, Keep: true, When: liftSloped,
 		Options: []Option{{string(lift.ToLeft), "left"}, {string(lift.ToRight), "right"}, {levelFloor, "neither: level"}, {liftUnknown, "not measured"}}},
 	{Name: "across_fall", Label: "Across the car it falls by", Kind: Length, Keep: true, When: "across=left|right"},
 }
@@ -88,14 +88,14 @@ var liftWeightFields = []Field{
 	{Name: "paper_share", Label: "Part of it on the front axle", Hint: "From papers or the sheet. Empty: each axle may carry all.", Kind: Percent, Optional: true, Keep: true, When: "weight=papers"},
 	{Name: "mass", Label: "The scale shows", Kind: Mass, Keep: true, When: "weight=weighed"},
 	{Name: "front_share", Label: "Part of it on the front axle", Hint: "Empty: each axle may carry all.", Kind: Percent, Optional: true, Keep: true, When: "weight=weighed"},
-	{Name: "mass_step", Label: "Smallest step of the scale", Kind: Mass, Keep: true, When: "weight=axles|weighed"},
+	{Name: "mass_step", Label: "Smallest step of the scale", Kind: Mass, Keep: true, Instrument: true, When: "weight=axles|weighed"},
 	{Name: "share_step", Label: "That part is known to the nearest", Hint: "Such as 1. Needed with that part.", Kind: Percent, Optional: true, Keep: true, When: "weight=weighed"},
 	{Name: "sides", Label: "Left and right share it", Kind: Choice, Optional: true, Keep: true, Options: []Option{
 		{"weighed", "weighed"}, {"accepted", "not known: count 60 % on the heavier side, common practice"}, {liftUnknown, "not known: count all on one side"}}},
 	{Name: "heavier_share", Label: "Part of it on the heavier side", Hint: "From 50 to 60.", Kind: Percent, Keep: true, When: "sides=weighed"},
 	{Name: "heavier_step", Label: "Known to the nearest", Hint: "Such as 1.", Kind: Percent, Keep: true, When: "sides=weighed"},
 	{Name: "wheelbase", Label: "Front wheel centre to rear wheel centre", Hint: "Filled in where the sheet states it.", Kind: Length, Optional: true, Keep: true},
-	{Name: "tape", Label: "Smallest mark of the tape", Hint: "For every length on this page.", Kind: Length, Keep: true},
+	{Name: "tape", Label: "Smallest mark of the tape", Hint: "For every length on this page.", Kind: Length, Keep: true, Instrument: true},
 }
 
 // liftStandFields ask what the stands are marked with and where they go.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"strutcard/calc/lift"
@@ -134,12 +135,14 @@ func (p planned) rows() []Row {
 		Row{"Chocks, in this order", capital(chockWords(p.Chocks))},
 		Row{"Ground", p.groundWords()},
 		Row{"Order", orderWords(p.Order)})
+	label := "Sources disagree: "
 	for _, c := range p.Conflicts {
 		var sayings []string
 		for _, s := range c.Sayings {
 			sayings = append(sayings, s.Says+" ("+s.Source+")")
 		}
-		out = append(out, Row{"Sources disagree: " + c.Matter, strings.Join(append(sayings, c.Decision), " ")})
+		out = append(out, Row{label + c.Matter, strings.Join(append(sayings, c.Decision), " ")})
+		label = "Also disputed: "
 	}
 	return out
 }
@@ -183,8 +186,13 @@ func (in *In) push(f quantity.Force) string {
 }
 
 func (p planned) groundWords() string {
-	if p.misses("slope_along") || p.misses("slope_across") {
+	switch along, across := p.misses("slope_along"), p.misses("slope_across"); {
+	case along && across:
 		return "not measured: " + slopeWords[lift.SlopeStop]
+	case along:
+		return "not measured along the car: " + slopeWords[lift.SlopeStop]
+	case across:
+		return "not measured across the car: " + slopeWords[lift.SlopeStop]
 	}
 	return "falls by at most " + p.Steepest.String() + ": " + slopeWords[p.Slope]
 }
@@ -233,7 +241,9 @@ func (p planned) warnings() []string {
 		out = append(out, "Stop: "+noticeWords(n))
 	}
 	cautions := slices.Clone(p.Cautions)
-	slices.SortStableFunc(cautions, func(a, b lift.Notice) int { return slices.Index(dangers, a.Key) - slices.Index(dangers, b.Key) })
+	sort.SliceStable(cautions, func(i, j int) bool {
+		return slices.Index(dangers, cautions[i].Key) < slices.Index(dangers, cautions[j].Key)
+	})
 	for _, n := range cautions {
 		out = append(out, noticeWords(n))
 	}

@@ -17,7 +17,7 @@ var liftSlope = Method{
 			{string(lift.ToLeft), "left"}, {string(lift.ToRight), "right"}, {levelFloor, "neither: level"}}},
 		{Name: "over", Label: "Over a length of", Kind: Length, Keep: true},
 		{Name: "run", Label: "That length was measured along", Kind: Choice, Keep: true, Options: slopeRuns},
-		{Name: "mark", Label: "Smallest mark of the ruler that read the fall", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the ruler that read the fall", Kind: Length, Keep: true, Instrument: true},
 		{Name: "mass", Label: "Mass of the car", Hint: "Filled in where the sheet states it. For the pull downhill.", Kind: Mass, Optional: true, Keep: true},
 	},
 	Fill: func(r Record) map[string]string {

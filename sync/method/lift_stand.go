@@ -54,7 +54,7 @@ var standTip = Method{
 	Fields: []Field{
 		{Name: "foot", Label: "From under the post to the nearest edge of the foot", Kind: Length, Keep: true},
 		{Name: "height", Label: "Ground to where the car rests", Kind: Length, Keep: true},
-		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		b := lift.Base{HalfWidth: in.Length("foot"), Height: in.Length("height"), Resolution: in.Length("mark")}

@@ -6,6 +6,7 @@ package method
 
 import (
 	"slices"
+	"sort"
 
 	"strutcard/sync/event"
 )
@@ -50,7 +51,7 @@ func all() []Method {
 // All lists every method by group, in the order of work.
 func All() []Method {
 	out := all()
-	slices.SortStableFunc(out, func(a, b Method) int { return slices.Index(Groups, a.Group) - slices.Index(Groups, b.Group) })
+	sort.SliceStable(out, func(i, j int) bool { return slices.Index(Groups, out[i].Group) < slices.Index(Groups, out[j].Group) })
 	return out
 }
 
@@ -96,7 +97,10 @@ type Field struct {
 	Kind     Kind
 	Options  []Option // of a Choice
 	Optional bool     // Work copes without it
-	Keep     bool     // stays for the next reading: a span, a ruler's mark
+	Keep     bool     // stays for the next reading in the same job: a span, a ruler's mark
+	// Instrument is true of a mark or step that belongs to the tape or the gauge,
+	// not to the car: it stays from one job to the next.
+	Instrument bool
 	// When hides the field unless another one has this answer: "floor=left".
 	// Several answers are parted by "|".
 	When string

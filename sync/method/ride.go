@@ -19,7 +19,7 @@ var rideHeight = Method{
 	Words: "Measure straight up from the hub centre to the arch edge. From the hub, not the floor: the tyre does not enter then.",
 	Fields: []Field{
 		{Name: "height", Label: "Hub centre to arch edge", Kind: Length},
-		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		height, mark := in.Length("height"), in.Length("mark")

@@ -13,7 +13,7 @@ import (
 // wheelbaseField is asked once; its reading counts as one of the same tape.
 var wheelbaseField = Field{Name: "wheelbase", Label: "Wheelbase", Hint: "From a data sheet, or hub to hub with the same tape.", Kind: Length, Keep: true}
 
-var heightTape = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true}
+var heightTape = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true}
 
 // rideStance is how the car stands: left against right, front against rear.
 var rideStance = Method{

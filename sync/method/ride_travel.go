@@ -16,7 +16,7 @@ var rideTravel = Method{
 		{Name: "stop_free", Label: "Bump stop, free length", Kind: Length, Keep: true},
 		{Name: "stop_solid", Label: "Bump stop, pressed solid", Hint: "From the maker of the part.", Kind: Length, Keep: true},
 		{Name: "stop_soft", Label: "Soft part of its travel", Hint: "From the maker. Leave it empty if it is not known.", Kind: Length, Optional: true, Keep: true},
-		{Name: "mark", Label: "Smallest mark of the ruler", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the ruler", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		d := ride.Damper{ShowingHanging: in.Length("hanging"), ShowingAtRide: in.Length("ride"), StopFree: in.Length("stop_free"), StopSolid: in.Length("stop_solid"),

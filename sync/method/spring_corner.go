@@ -10,7 +10,7 @@ import (
 	"strutcard/sync/event"
 )
 
-var scaleField = Field{Name: "mark", Label: "Smallest step of the scale", Kind: Mass, Keep: true}
+var scaleField = Field{Name: "mark", Label: "Smallest step of the scale", Kind: Mass, Keep: true, Instrument: true}
 
 // cornerWeight is one scale under one wheel.
 var cornerWeight = Method{

@@ -14,7 +14,7 @@ var springDamping = Method{
 		{Name: "first", Label: "First swing, from the resting place", Kind: Length},
 		{Name: "later", Label: "Later swing, on the same side", Kind: Length},
 		{Name: "cycles", Label: "Whole swings between the two", Kind: Count},
-		{Name: "mark", Label: "Smallest mark of the ruler", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the ruler", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		d := spring.Decay{First: in.Length("first"), Later: in.Length("later"), Cycles: in.Count("cycles"), Resolution: in.Length("mark")}

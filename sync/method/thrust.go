@@ -23,7 +23,7 @@ var thrustAngle = Method{
 		toeFields("front_left", "Left front wheel", Field{Optional: true}), toeFields("front_right", "Right front wheel", Field{Optional: true}),
 		[]Field{{Name: "ratio", Label: "Steering ratio", Hint: "Degrees at the steering wheel for one at the road wheels.", Kind: Count, Optional: true, Keep: true},
 			{Name: "wheelbase", Label: "Wheelbase", Kind: Length, Optional: true, Keep: true},
-			{Name: "wheelbase_mark", Label: "Smallest mark of what measured the wheelbase", Kind: Length, Optional: true, Keep: true}}),
+			{Name: "wheelbase_mark", Label: "Smallest mark of what measured the wheelbase", Kind: Length, Optional: true, Keep: true, Instrument: true}}),
 	Fill: fillThrust,
 	Work: func(in *In) (Result, error) {
 		rearLeft, rearRight, within := in.typedToe("rear_left"), in.typedToe("rear_right"), in.Angle("within")
@@ -203,7 +203,7 @@ var setBack = Method{
 		{Name: "left", Label: "Wheelbase on the left", Kind: Length},
 		{Name: "right", Label: "Wheelbase on the right", Kind: Length},
 		{Name: "track", Label: "Track, hub to hub", Kind: Length, Keep: true},
-		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		w := thrust.Wheelbases{Left: in.Length("left"), Right: in.Length("right"), Track: in.Length("track"), Resolution: in.Length("mark")}

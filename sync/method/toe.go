@@ -38,8 +38,8 @@ func acrossFields(behind, ahead string) []Field {
 		{Name: "rear", Label: "Between the " + behind + ", behind", Kind: Length},
 		{Name: "front", Label: "Between the " + ahead + ", in front", Kind: Length},
 		{Name: "diameter", Label: "Diameter at which the " + behind + " sit", Hint: "Measured along the wheel, not taken from the tyre size.", Kind: Length, Keep: true},
-		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true},
-		{Name: "diameter_mark", Label: "Smallest mark of what measured the diameter", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
+		{Name: "diameter_mark", Label: "Smallest mark of what measured the diameter", Kind: Length, Keep: true, Instrument: true},
 	}
 }
 

@@ -27,7 +27,7 @@ var trackRod = Method{
 		[]Field{{Name: "now", Label: "What was read in front", Kind: Choice, Options: []Option{{eachWheel, "each wheel"}, {onlyTotal, "only the total"}}}},
 		toeFields("left", "Left front wheel", Field{When: "now=" + eachWheel}), toeFields("right", "Right front wheel", Field{When: "now=" + eachWheel}),
 		toeFields("total", "Front total", Field{When: "now=" + onlyTotal}),
-		[]Field{{Name: "within", Label: "What was read is sure to ±", Hint: "The ± beside the reading, the larger of the two.", Kind: Angle}},
+		[]Field{{Name: "within", Label: "What was read is sure to ±", Hint: "The ± that stands beside each reading. If the two differ, the larger one.", Kind: Angle}},
 		steeringFields, toeFields("want", "The wanted toe", Field{}),
 		[]Field{{Name: "want_scope", Label: "The wanted toe is", Kind: Choice, Options: scopes}}, rodFields),
 	Fill: fillRod,
@@ -65,10 +65,10 @@ var rodFields = []Field{
 	{Name: "joint", Label: "The rod is joined", Kind: Choice, Keep: true, Options: []Option{{string(toe.Ahead), "ahead of the wheel centre"}, {string(toe.Behind), "behind the wheel centre"}}},
 	{Name: "pitch", Label: "Pitch of the thread", Hint: "Measure ten threads and divide by ten.", Kind: Length, Keep: true},
 	{Name: "arm", Label: "Steering arm", Hint: "Square from the line of ball joint and strut bearing to the rod.", Kind: Length, Keep: true},
-	{Name: "arm_mark", Label: "Smallest mark of what measured the arm", Kind: Length, Keep: true},
+	{Name: "arm_mark", Label: "Smallest mark of what measured the arm", Kind: Length, Keep: true, Instrument: true},
 	{Name: "rod_left", Label: "Left rod now", Hint: "Its length, or the thread that shows. Measure before anything turns.", Kind: Length, Optional: true},
 	{Name: "rod_right", Label: "Right rod now, at the same places", Kind: Length, Optional: true},
-	{Name: "rod_mark", Label: "Smallest mark of what measured the rods", Kind: Length, Optional: true, Keep: true},
+	{Name: "rod_mark", Label: "Smallest mark of what measured the rods", Kind: Length, Optional: true, Keep: true, Instrument: true},
 	{Name: "rod_limit", Label: "The rods may differ by, from the manual", Kind: Length, Optional: true, Keep: true},
 }
 

@@ -36,7 +36,7 @@ var toeStrings = Method{
 		{Name: "other_front", Label: "Other wheel: front gap", Hint: "Both gaps of the other wheel give the total.", Kind: Length, Optional: true},
 		{Name: "other_rear", Label: "Other wheel: rear gap", Kind: Length, Optional: true},
 		{Name: "diameter", Label: "Rim edge to rim edge, where the gaps are", Kind: Length, Keep: true},
-		{Name: "mark", Label: "Smallest mark of the ruler for gaps and hubs", Kind: Length, Keep: true},
+		{Name: "mark", Label: "Smallest mark of the ruler for gaps and hubs", Kind: Length, Keep: true, Instrument: true},
 		{Name: "hub_front_left", Label: "String to hub centre, front left", Hint: "Measure the hubs anew when the car or a string was moved.", Kind: Length, Keep: true},
 		{Name: "hub_front_right", Label: "String to hub centre, front right", Kind: Length, Keep: true},
 		{Name: "hub_rear_left", Label: "String to hub centre, rear left", Kind: Length, Keep: true},
@@ -45,7 +45,7 @@ var toeStrings = Method{
 		{Name: "spacing_rear", Label: "String to string, behind the car", Kind: Length, Keep: true},
 		{Name: "apart", Label: "Between those two places, along the car", Kind: Length, Keep: true},
 		{Name: "wheelbase", Label: "Wheelbase, front hub to rear hub", Kind: Length, Keep: true},
-		{Name: "tape_mark", Label: "Smallest mark of the tape for the rest", Kind: Length, Keep: true},
+		{Name: "tape_mark", Label: "Smallest mark of the tape for the rest", Kind: Length, Keep: true, Instrument: true},
 		{Name: "runout", Label: "Wobble of the worse rim", Hint: "Lowest to highest over one turn. Leave it empty if nobody measured it.", Kind: Length, Optional: true, Keep: true},
 	},
 	Fill: func(r Record) map[string]string {
@@ -157,7 +157,7 @@ var toeWheelAngle = Method{
 	ID: "toe_wheel_angle", Group: Toe, Title: "Gauge at one wheel", Sets: event.Toe,
 	Words: "Hold the steering wheel straight. Read the toe of this wheel from the gauge or the printout, and whether it says IN or OUT.",
 	Fields: slices.Concat([]Field{wheelField}, toeFields("toe", "This wheel", Field{Hint: "Without a sign."}),
-		[]Field{{Name: "step", Label: "Smallest step of the gauge", Kind: Angle, Keep: true}},
+		[]Field{{Name: "step", Label: "Smallest step of the gauge", Kind: Angle, Keep: true, Instrument: true}},
 		toeFields("other", "The other wheel", Field{Optional: true})),
 	Fill: fillSide,
 	Work: func(in *In) (Result, error) {

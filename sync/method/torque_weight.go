@@ -2,7 +2,9 @@ package method
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
@@ -14,9 +16,9 @@ var torqueWeight = Method{
 	Words: "Hold the drive fast in a vice, never on the car, the handle level. Hang a weighed mass on a string, low over the floor. Stand clear: the wrench may slip off.",
 	Fields: slices.Concat([]Field{
 		{Name: "mass", Label: "Mass of the weight, weighed", Hint: "What is stamped on it does not count.", Kind: Mass},
-		{Name: "mass_mark", Label: "Smallest step of the scales", Kind: Mass, Keep: true},
+		{Name: "mass_mark", Label: "Smallest step of the scales", Kind: Mass, Keep: true, Instrument: true},
 		{Name: "distance", Label: "Middle of the drive to the string, level", Kind: Length},
-		{Name: "length_mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true},
+		{Name: "length_mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
 		{Name: "own", Label: "The wrench's own weight", Kind: Choice, Keep: true, Options: []Option{{"weighed", "weighed"}, {"unknown", "not known"}}},
 		{Name: "own_mass", Label: "Mass of the wrench", Kind: Mass, Keep: true, When: "own=weighed"},
 		{Name: "own_distance", Label: "Middle of the drive to where the wrench balances", Kind: Length, Keep: true, When: "own=weighed"},
@@ -37,23 +39,50 @@ var torqueWeight = Method{
 		if in.Has("own_mass") && h.OwnMass == 0 {
 			return Result{}, quantity.Inputf("Weigh the wrench, or say that its weight is not known.", "The mass of the wrench is zero.")
 		}
+		if clicks(h.Class) { // it is true somewhere between what clicked and what did not
+			h.Reading += h.Step / 2
+		}
 		c, err := torque.CheckHung(h)
 		if err != nil {
 			return Result{}, err
 		}
-		return Result{Figure: c.Deviation.Value.String() + " ± " + c.Deviation.Expanded().String(), Words: c.Words(), Line: hungLine(in, c), Rows: hungRows(in, c),
+		return Result{Figure: hungFigure(c), Words: c.Words(), Line: hungLine(in, c, h), Rows: hungRows(in, c),
 			Ask: torque.QuestionHung(c), Picture: hungPicture(in, h),
 			Warn: []string{"Keep feet and face away from weight and handle, and hang on nothing that may tear.", "It does not show wear, nor what the wrench does at another torque or pulled faster.", classWarn}}, nil
 	},
 }
 
-func hungLine(in *In, c torque.HungCheck) string {
+// clicks reports whether a wrench of the class is set, rather than read.
+func clicks(c torque.Class) bool { return strings.HasPrefix(string(c), "II ") }
+
+// hungFigure says which way the wrench reads, as far as that is known. Without its
+// own weight the true torque is higher than reckoned: it reads lower than seen.
+func hungFigure(c torque.HungCheck) string {
+	d, u := c.Deviation.Value, c.Deviation.Expanded()
+	pair := size(d).String() + " ± " + u.String()
+	switch {
+	case !c.OwnKnown && d+u < 0:
+		return "Reads low by " + quantity.Ratio(math.Floor(float64(size(d+u))*1000)/1000).String() + " or more, its own weight not counted"
+	case !c.OwnKnown:
+		return "Reads high by " + quantity.Ratio(math.Ceil(float64(d+u)*1000)/1000).String() + " at most, its own weight not counted"
+	case d > u:
+		return "Reads high by " + pair
+	case d < -u:
+		return "Reads low by " + pair
+	}
+	return "Neither high nor low for sure: " + d.String() + " ± " + u.String()
+}
+
+func hungLine(in *In, c torque.HungCheck, h torque.HungWeight) string {
 	own := ""
 	if c.OwnKnown {
 		own = " + " + in.typedAs("own_mass") + " × " + in.typedAs("own_distance")
 	}
-	t := in.Units.FormatTorque(c.True.Value)
-	return fmt.Sprintf("g × (%s × %s%s) = %s; (%s − %s) ÷ %s", in.typedAs("mass"), in.typedAs("distance"), own, t, in.typedAs("reading"), t, t)
+	t, x := in.Units.FormatTorque(c.True.Value), in.typedAs("reading")
+	if clicks(h.Class) {
+		x += " + half of " + in.typedAs("step")
+	}
+	return fmt.Sprintf("g × (%s × %s%s) = %s; (%s − %s) ÷ %s", in.typedAs("mass"), in.typedAs("distance"), own, t, x, t, t)
 }
 
 func hungRows(in *In, c torque.HungCheck) []Row {

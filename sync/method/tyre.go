@@ -12,7 +12,7 @@ import (
 
 var tyreMethods = []Method{tyrePressure, tyreHot, tyreTread}
 
-var gaugeField = Field{Name: "mark", Label: "Smallest step of the gauge", Kind: Pressure, Keep: true}
+var gaugeField = Field{Name: "mark", Label: "Smallest step of the gauge", Kind: Pressure, Keep: true, Instrument: true}
 
 const plateDecides = "The car maker's plate decides, and the limit on the tyre itself."
 
@@ -122,7 +122,7 @@ var tyreTread = Method{
 		{Name: "inner", Label: "Inner side", Kind: Temperature},
 		{Name: "middle", Label: "Middle", Kind: Temperature},
 		{Name: "outer", Label: "Outer side", Kind: Temperature},
-		{Name: "degrees", Label: "Smallest step of the thermometer, in degrees", Kind: Count, Keep: true},
+		{Name: "degrees", Label: "Smallest step of the thermometer, in degrees", Kind: Count, Keep: true, Instrument: true},
 	},
 	Work: func(in *In) (Result, error) {
 		t := tyre.Tread{Inner: in.Temperature("inner"), Middle: in.Temperature("middle"), Outer: in.Temperature("outer"), Resolution: in.degrees("degrees")}

@@ -3,8 +3,7 @@
 package review
 
 import (
-	"cmp"
-	"slices"
+	"sort"
 
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -52,6 +51,11 @@ var rules = []rule{
 	{"no_wrench", noWrench},
 	{"part_short", partShort},
 	{"skipped", skipped},
+	{"withdrawn_sheet", withdrawnSheet},
+	{"hurried", hurried},
+	{"passed_over", passedOver},
+	{"no_photo", noPhoto},
+	{"different", different},
 	{"newer_app", newerApp},
 }
 
@@ -68,7 +72,7 @@ func Findings(s *sheet.Sheet, st *job.State, events []event.Event) []Finding {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Severity > out[j].Severity })
 	return out
 }
 

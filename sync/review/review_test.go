@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/guide/guidetest"
 	"strutcard/sync/job"
 	"strutcard/sync/review"
@@ -56,7 +57,8 @@ func TestRules(t *testing.T) {
 			j.Force(&event.AdjustmentMade{Quantity: event.RideHeight, Corner: event.FL, After: "lower"})
 		}, "not_final", review.Stop, "ride height was changed"},
 		{"released by oneself", wren(), "look_over", func(j *guidetest.Job) {
-			j.Do(&event.StepDone{Step: "look_over"}, &event.HoldReleased{Step: "look_over", By: "installer", Reason: "alone here"})
+			j.Finish("look_over")
+			j.Do(photo("look_over", guide.HoldPhoto), &event.HoldReleased{Step: "look_over", By: "installer", Reason: "alone here"})
 		}, "self_released", review.Ask, "alone here"},
 		{"should-check passed over", wren(), "raise_step_front", func(j *guidetest.Job) {
 			for _, c := range j.Sheet.ChecksFor(event.Front, event.Raise) {
@@ -79,6 +81,7 @@ func TestRules(t *testing.T) {
 			j.Do(r)
 		}, "out_of_target", review.Note, "too close"},
 		{"one-use hardware used again", wren(), "arm_close_RL", func(j *guidetest.Job) {
+			finishAsk(j, "arm_close_RL")
 			j.Do(&event.FastenerFitted{Fastener: "link_RL"})
 		}, "reused", review.Ask, "Anti-roll bar link to arm, rear left"},
 		{"torque looked up", own, "specs", func(j *guidetest.Job) {
@@ -100,6 +103,28 @@ func TestRules(t *testing.T) {
 		{"step skipped", wren(), "camber_before", func(j *guidetest.Job) {
 			j.Do(&event.StepSkipped{Step: "camber_before", Reason: "no level"})
 		}, "skipped", review.Ask, "no level"},
+		{"released without a picture", wren(), "look_over", func(j *guidetest.Job) {
+			j.Finish("look_over")
+			j.Do(&event.PhotoLeftOut{Step: "look_over", Photo: guide.HoldPhoto, Reason: "no light"}, &event.HoldReleased{Step: "look_over", By: "mentor", Reason: "seen"})
+		}, "no_photo", review.Ask, "no light"},
+		{"required picture left out", asking(), "box", func(j *guidetest.Job) {
+			j.Do(&event.PhotoLeftOut{Step: "box", Photo: "t_all", Reason: "lens is broken"})
+		}, "no_photo", review.Ask, "no photo of all parts: lens is broken"},
+		{"question passed over", asking(), "box", func(j *guidetest.Job) {
+			j.Do(&event.StepChecked{Step: "box", Check: "t_light", Answer: event.Override, Reason: "a lamp"})
+		}, "passed_over", review.Ask, "a lamp"},
+		{"faster than hands", wren(), "nuts_front", func(j *guidetest.Job) {
+			finishAsk(j, "nuts_front")
+			p := j.Pass("wheel_nuts_FL", "half")
+			p.Hurried = true
+			j.Do(p)
+		}, "hurried", review.Ask, "Wheel nuts, front left"},
+		{"went on with a withdrawn sheet", wren(), "box", func(j *guidetest.Job) {
+			j.Force(&event.WithdrawalSeen{Reason: "asked by phone"})
+		}, "withdrawn_sheet", review.Stop, "asked by phone"},
+		{"different after a pause", wren(), "box", func(j *guidetest.Job) {
+			j.Do(&event.WorkParked{}, &event.WorkResumed{Note: "a chock had moved"})
+		}, "different", review.Ask, "a chock had moved"},
 		{"newer app", wren(), "box", func(j *guidetest.Job) {
 			e := j.Force(&event.NoteAdded{Text: "x"})
 			newer, err := event.Decode([]byte(strings.NewReplacer("note_added", "wing_flapped", string(e.ID), string(guidetest.NewID[event.ID]()),
@@ -143,11 +168,30 @@ func TestRules(t *testing.T) {
 			}
 		})
 	}
-	for _, rule := range []string{"air_final", "not_final", "self_released", "override", "out_of_target", "reused", "own_torque", "no_wrench", "part_short", "skipped", "newer_app", "chain_gap"} {
+	for _, rule := range []string{"air_final", "not_final", "self_released", "override", "out_of_target", "reused", "own_torque", "no_wrench", "part_short", "skipped", "newer_app", "chain_gap",
+		"no_photo", "passed_over", "hurried", "withdrawn_sheet", "different"} {
 		if !seen[rule] {
 			t.Errorf("rule %s is not tried", rule)
 		}
 	}
+}
+
+// asking is a demo sheet whose first step has a question and wants a picture.
+func asking() *sheet.Sheet {
+	s := wren()
+	box := s.Step("box")
+	box.Checks = append(box.Checks, sheet.StepCheck{ID: "t_light", When: sheet.Before, Ask: "Is there light enough?"})
+	box.Photos = append(box.Photos, sheet.PhotoAsk{ID: "t_all", When: sheet.Before, Must: true, What: "all parts"})
+	return s
+}
+
+func photo(step event.StepID, id event.PhotoID) *event.PhotoTaken {
+	return &event.PhotoTaken{Step: step, Photo: id, SHA256: strings.Repeat("0f", 32), Bytes: 9, Width: 4, Height: 3}
+}
+
+// finishAsk answers what a step asks before anything is fitted or tightened.
+func finishAsk(j *guidetest.Job, id event.StepID) {
+	j.Ask(id, func(a guide.Ask) bool { return a.Fit != "" || a.Pass != (sheet.PassRef{}) })
 }
 
 // TestMended: a finding about the work goes when the work is done again.

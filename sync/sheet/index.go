@@ -8,10 +8,11 @@ type index struct {
 	steps     map[event.StepID]*Step
 	order     []*Step
 	stage     map[event.StepID]*Stage
+	makers    map[PassRef][]*Step
 }
 
 func (s *Sheet) reindex() {
-	s.index = index{fasteners: map[event.FastenerID]*Fastener{}, steps: map[event.StepID]*Step{}, stage: map[event.StepID]*Stage{}}
+	s.index = index{fasteners: map[event.FastenerID]*Fastener{}, steps: map[event.StepID]*Step{}, stage: map[event.StepID]*Stage{}, makers: map[PassRef][]*Step{}}
 	for i := range s.Fasteners {
 		s.index.fasteners[s.Fasteners[i].ID] = &s.Fasteners[i]
 	}
@@ -21,6 +22,9 @@ func (s *Sheet) reindex() {
 			s.index.steps[step.ID] = step
 			s.index.stage[step.ID] = &s.Stages[i]
 			s.index.order = append(s.index.order, step)
+			for _, ref := range step.Passes {
+				s.index.makers[ref] = append(s.index.makers[ref], step)
+			}
 		}
 	}
 }
@@ -33,6 +37,9 @@ func (s *Sheet) Step(id event.StepID) *Step { return s.index.steps[id] }
 
 // Steps returns every step in working order.
 func (s *Sheet) Steps() []*Step { return s.index.order }
+
+// Makers returns the steps in which a pass is made.
+func (s *Sheet) Makers(ref PassRef) []*Step { return s.index.makers[ref] }
 
 // StageOf returns the stage of a step, or nil.
 func (s *Sheet) StageOf(id event.StepID) *Stage { return s.index.stage[id] }
@@ -83,6 +90,26 @@ func (s *Sheet) Target(q event.Quantity, axle event.Axle) *Target {
 	for i := range s.Targets {
 		if s.Targets[i].Quantity == q && s.Targets[i].Axle == axle {
 			return &s.Targets[i]
+		}
+	}
+	return nil
+}
+
+// Damper returns what a knob of an axle's dampers is set to, or nil.
+func (s *Sheet) Damper(axle event.Axle, knob string) *Damper {
+	for i := range s.Dampers {
+		if s.Dampers[i].Axle == axle && s.Dampers[i].Knob == knob {
+			return &s.Dampers[i]
+		}
+	}
+	return nil
+}
+
+// Perch returns where an axle's perches are set to begin with, or nil.
+func (s *Sheet) Perch(axle event.Axle) *Perch {
+	for i := range s.Perches {
+		if s.Perches[i].Axle == axle {
+			return &s.Perches[i]
 		}
 	}
 	return nil

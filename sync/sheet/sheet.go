@@ -27,6 +27,7 @@ type Sheet struct {
 	Version   string     `json:"version"`
 	Invented  bool       `json:"invented,omitempty"` // demo: no value is for a real car
 	Own       bool       `json:"own,omitempty"`      // made by the installer, without a shop
+	Note      string     `json:"note,omitempty"`     // what this version changed, for those who knew the one before
 	Vehicle   Vehicle    `json:"vehicle"`
 	Parts     []Part     `json:"parts"`
 	Tools     []Tool     `json:"tools"`
@@ -34,6 +35,9 @@ type Sheet struct {
 	Fasteners []Fastener `json:"fasteners"`
 	Stages    []Stage    `json:"stages"`
 	Targets   []Target   `json:"targets"`
+	Dampers   []Damper   `json:"dampers,omitempty"`
+	Perches   []Perch    `json:"perches,omitempty"`
+	Order     []Order    `json:"order,omitempty"`
 
 	index index
 }
@@ -47,8 +51,24 @@ type Vehicle struct {
 	TrackUM      int64      `json:"track_um,omitempty"`
 	Driven       string     `json:"driven,omitempty"`        // "front", "rear", "all"
 	ParkingBrake event.Axle `json:"parking_brake,omitempty"` // the axle it holds
-	JackPoints   string     `json:"jack_points,omitempty"`
-	StandPoints  string     `json:"stand_points,omitempty"`
+	Points       []Point    `json:"points,omitempty"`
+	Source       string     `json:"source,omitempty"` // where these numbers and points stand
+}
+
+// Use is what a point of the body is for.
+type Use string
+
+const (
+	UseJack  Use = "jack"
+	UseStand Use = "stand"
+)
+
+// Point is a place of the body that may carry the car.
+type Point struct {
+	Use     Use        `json:"use"`
+	Axle    event.Axle `json:"axle"`
+	Place   string     `json:"place"`
+	Caution string     `json:"caution,omitempty"`
 }
 
 // Part is one line of the box.
@@ -56,6 +76,10 @@ type Part struct {
 	ID    event.PartID `json:"id"`
 	Name  string       `json:"name"`
 	Count int64        `json:"count"`
+
+	Corner event.Corner `json:"corner,omitempty"` // where it belongs, when it fits only there
+	Axle   event.Axle   `json:"axle,omitempty"`
+	Mark   string       `json:"mark,omitempty"` // how to tell it from its mirror image
 }
 
 // ToolKind tells the tools that need more than "at hand".
@@ -66,9 +90,12 @@ const (
 	TorqueWrench ToolKind = "torque_wrench" // its usable range is asked
 	Stands       ToolKind = "stands"        // its rating is asked
 	Jack         ToolKind = "jack"          // its rating is asked
+	Adapter      ToolKind = "adapter"       // its length is asked
+	Gauge        ToolKind = "gauge"         // measures
+	Consumable   ToolKind = "consumable"    // is used up
 )
 
-// Tool is something the job needs.
+// Tool is something the job needs, or uses up.
 type Tool struct {
 	ID   event.ToolID `json:"id"`
 	Name string       `json:"name"`
@@ -86,6 +113,8 @@ type Check struct {
 	Ask  string        `json:"ask"`
 	Why  string        `json:"why,omitempty"`
 	Stop string        `json:"stop,omitempty"` // what to do when the answer is no
+
+	Lifts bool `json:"lifts,omitempty"` // the car leaves its wheels before this is answered
 }
 
 // CarState is the state of the car that an action needs.
@@ -121,6 +150,8 @@ type Pass struct {
 	Car       CarState       `json:"car,omitempty"`
 	After     []event.StepID `json:"after,omitempty"` // steps that must be done first
 	Why       string         `json:"why,omitempty"`
+	Source    string         `json:"source,omitempty"`    // where this number stands, when not where the others do
+	Confirmed string         `json:"confirmed,omitempty"` // an implausible number was checked: by whom, against what
 }
 
 // Fastener is a bolt, nut or group of them at one place.
@@ -130,13 +161,16 @@ type Fastener struct {
 	Corner  event.Corner     `json:"corner"`
 	Thread  string           `json:"thread,omitempty"`
 	Count   int64            `json:"count"`
-	Pattern string           `json:"pattern,omitempty"` // "star" for groups
-	Bushed  bool             `json:"bushed,omitempty"`  // clamps a rubber bush: final at ride height only
-	Wheel   bool             `json:"wheel,omitempty"`   // holds a road wheel
-	Renew   bool             `json:"renew,omitempty"`   // one-use hardware
-	Holds   event.Quantity   `json:"holds,omitempty"`   // clamps this adjuster
-	Turn    string           `json:"turn,omitempty"`    // "nut" or "bolt": the side that turns
-	Source  string           `json:"source,omitempty"`  // where the numbers stand
+	Pattern string           `json:"pattern,omitempty"`    // "star" for groups
+	Bushed  bool             `json:"bushed,omitempty"`     // clamps a rubber bush: final at ride height only
+	Wheel   bool             `json:"wheel,omitempty"`      // holds a road wheel
+	Renew   bool             `json:"renew,omitempty"`      // one-use hardware
+	Holds   event.Quantity   `json:"holds,omitempty"`      // clamps this adjuster
+	Turn    string           `json:"turn,omitempty"`       // "nut" or "bolt": the side that turns
+	Prepare string           `json:"prepare,omitempty"`    // the state of the thread that the torque is for: dry, oiled, thread lock
+	Reuse   string           `json:"reuse,omitempty"`      // when it may be used again, in words
+	Recheck int64            `json:"recheck_km,omitempty"` // its final torque is checked again after this distance
+	Source  string           `json:"source,omitempty"`     // where the numbers stand
 	Passes  []Pass           `json:"passes"`
 }
 
@@ -149,6 +183,35 @@ type Target struct {
 	UM       int64          `json:"um,omitempty"`
 	TolUM    int64          `json:"tol_um,omitempty"`
 	Source   string         `json:"source"`
+
+	Confirmed string `json:"confirmed,omitempty"` // an implausible number was checked: by whom, against what
+}
+
+// Damper is what the dampers of an axle are set to. Clicks count from a stated
+// end stop; StopCounts says whether the stop itself is 0 or 1.
+type Damper struct {
+	Axle       event.Axle `json:"axle"`
+	Knob       string     `json:"knob,omitempty"` // "", or "bump" and "rebound" where there are two
+	From       string     `json:"from"`           // "full_hard" or "full_soft"
+	StopCounts int64      `json:"stop_counts"`
+	Clicks     int64      `json:"clicks"`
+	Total      int64      `json:"total,omitempty"` // from one stop to the other, as its maker says
+	Source     string     `json:"source"`
+}
+
+// Perch is where the spring perches of an axle are set to begin with.
+type Perch struct {
+	Axle   event.Axle `json:"axle"`
+	From   string     `json:"from"` // what the length is measured from and to
+	UM     int64      `json:"um"`
+	Source string     `json:"source"`
+}
+
+// Order says that one reading must stand before another is taken.
+type Order struct {
+	First event.Quantity `json:"first"`
+	Then  event.Quantity `json:"then"`
+	Why   string         `json:"why"`
 }
 
 // Amount is the target and its tolerance, in the quantity's unit.
@@ -188,6 +251,48 @@ func (r ReadingAsk) Place() event.Place {
 	return r.Corner.Place()
 }
 
+// When a question of a step is asked.
+type When string
+
+const (
+	Before When = "before" // before anything of the step is done
+	After  When = "after"  // when all else of the step is done
+)
+
+// StepCheck is one question of a step. A must-check has no way round; any other
+// may be passed over with a reason.
+type StepCheck struct {
+	ID     event.CheckID `json:"id"`
+	When   When          `json:"when"`
+	Must   bool          `json:"must,omitempty"`
+	Ask    string        `json:"ask"`
+	Why    string        `json:"why,omitempty"`
+	Stop   string        `json:"stop,omitempty"`   // what to do when the answer is no
+	Corner event.Corner  `json:"corner,omitempty"` // its fasteners are shown beside the question
+}
+
+// PhotoAsk is a picture that a step asks for.
+type PhotoAsk struct {
+	ID   event.PhotoID `json:"id"`
+	What string        `json:"what"`
+	Must bool          `json:"must,omitempty"` // may be left out only with a reason
+	When When          `json:"when"`
+}
+
+// ClicksAsk asks for a damper's clicks as found or as set.
+type ClicksAsk struct {
+	Corner  event.Corner  `json:"corner"`
+	Knob    string        `json:"knob,omitempty"`
+	Purpose event.Purpose `json:"purpose"`
+}
+
+// PositionAsk asks where an adjuster stands, as found or as set.
+type PositionAsk struct {
+	Adjuster event.Quantity `json:"adjuster"`
+	Corner   event.Corner   `json:"corner"`
+	Purpose  event.Purpose  `json:"purpose"`
+}
+
 // Step is one thing to do.
 type Step struct {
 	ID       event.StepID       `json:"id"`
@@ -208,12 +313,19 @@ type Step struct {
 	Settle   bool               `json:"settle,omitempty"` // roll and bounce
 	Drive    bool               `json:"drive,omitempty"`  // needs a clear tally
 	Hold     bool               `json:"hold,omitempty"`   // work stops until someone competent has looked
-	After    bool               `json:"later,omitempty"`  // done after the job is finished
+	Later    bool               `json:"later,omitempty"`  // done after the job is finished
 	Loosen   []event.FastenerID `json:"loosen,omitempty"`
 	Fit      []event.FastenerID `json:"fit,omitempty"`
 	Passes   []PassRef          `json:"passes,omitempty"`
 	Adjust   event.Quantity     `json:"adjust,omitempty"`
 	Readings []ReadingAsk       `json:"readings,omitempty"`
+
+	Checks    []StepCheck   `json:"checks,omitempty"`
+	Photos    []PhotoAsk    `json:"photos,omitempty"`
+	Positions []PositionAsk `json:"positions,omitempty"`
+	Clicks    []ClicksAsk   `json:"clicks,omitempty"`
+	Leftovers bool          `json:"leftovers,omitempty"` // count what is left on the bench; anything left is a stop
+	Picture   string        `json:"picture,omitempty"`   // a line drawing by name
 }
 
 // Decode reads and validates a sheet.

@@ -2,7 +2,7 @@ package sheet
 
 import (
 	"fmt"
-	"regexp"
+	"slices"
 	"strings"
 
 	"strutcard/sync/event"
@@ -12,17 +12,37 @@ import (
 // Limits of a sheet.
 const (
 	maxTorqueCNM = 200_000 // 2,000 N·m, as in the log
+	maxAngleMdeg = 720_000
 	maxFasteners = 500
 	maxSteps     = 500
+	maxRecheckKM = 5000
 )
 
-var idPattern = regexp.MustCompile(`^[A-Za-z0-9_-]{1,60}$`)
+// adjusters lists what an adjuster on the car can set.
+var adjusters = map[event.Quantity]bool{event.RideHeight: true, event.Camber: true, event.Caster: true, event.Toe: true}
+
+var carStates = map[CarState]bool{Anywhere: true, Up: true, OnWheels: true, AtRide: true}
+
+const maxID = 60 // bytes
+
+// plain reports whether an id is a plain name: letters, digits, - and _.
+func plain(id string) bool {
+	if len(id) == 0 || len(id) > maxID {
+		return false
+	}
+	for _, r := range id {
+		if (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') && (r < '0' || r > '9') && r != '-' && r != '_' {
+			return false
+		}
+	}
+	return true
+}
 
 // Validate checks the whole sheet and, when it is sound, prepares its look-ups.
 // The error names the first fault in words that its author can act on.
 func (s *Sheet) Validate() error {
 	s.reindex()
-	for _, check := range []func() string{s.checkHead, s.checkLists, s.checkFasteners, s.checkSteps, s.checkClosure} {
+	for _, check := range []func() string{s.checkHead, s.checkLists, s.checkVehicle, s.checkPresets, s.checkFasteners, s.checkSteps, s.checkOrder, s.checkClosure} {
 		if reason := check(); reason != "" {
 			return fault.New(fault.Invalid, "This fitting sheet cannot be used. "+reason, "Nothing was changed. Mend the sheet and load it again.")
 		}
@@ -51,7 +71,7 @@ func (s *Sheet) checkLists() string {
 	seen := map[string]bool{}
 	once := func(what, id string) string {
 		key := what + " " + id
-		if !idPattern.MatchString(id) {
+		if !plain(id) {
 			return fmt.Sprintf("The %s id %q is not a plain name.", what, id)
 		}
 		if seen[key] {
@@ -62,19 +82,13 @@ func (s *Sheet) checkLists() string {
 	}
 	var reasons []string
 	for _, p := range s.Parts {
-		reasons = append(reasons, once("part", string(p.ID)))
-		if p.Count < 1 {
-			reasons = append(reasons, fmt.Sprintf("Part %q has no count.", p.ID))
-		}
+		reasons = append(reasons, once("part", string(p.ID)), checkPart(p))
 	}
 	for _, t := range s.Tools {
-		reasons = append(reasons, once("tool", string(t.ID)))
+		reasons = append(reasons, once("tool", string(t.ID)), checkTool(t))
 	}
 	for _, c := range s.Checks {
-		reasons = append(reasons, once("check", string(c.ID)))
-		if c.Move != event.Raise && c.Move != event.Lower || strings.TrimSpace(c.Ask) == "" {
-			reasons = append(reasons, fmt.Sprintf("Check %q does not say what it asks, or before which move.", c.ID))
-		}
+		reasons = append(reasons, once("check", string(c.ID)), checkCheck(c))
 	}
 	for _, f := range s.Fasteners {
 		reasons = append(reasons, once("fastener", string(f.ID)))
@@ -106,143 +120,65 @@ func (s *Sheet) checkFastener(f *Fastener) string {
 		return say("has an impossible count.")
 	case f.Final() == nil:
 		return say("has no final pass.")
+	case f.Turn != "" && f.Turn != "nut" && f.Turn != "bolt":
+		return say("is turned by %q, which is neither nut nor bolt.", f.Turn)
+	case f.Holds != "" && !adjusters[f.Holds]:
+		return say("holds %q, which nothing on the car sets.", f.Holds)
+	case f.Recheck < 0 || f.Recheck > maxRecheckKM:
+		return say("is checked again after %d km; 0 to %d are possible.", f.Recheck, maxRecheckKM)
 	}
 	seen := map[event.PassID]bool{}
-	for _, p := range f.Passes {
-		if !idPattern.MatchString(string(p.ID)) || seen[p.ID] {
+	for i, p := range f.Passes {
+		if !plain(string(p.ID)) || seen[p.ID] {
 			return say("has two passes of one name, or a pass without one.")
 		}
 		seen[p.ID] = true
-		if reason := s.checkPass(f, p); reason != "" {
+		if reason := s.checkPass(f, i); reason != "" {
 			return say("pass %q %s", p.ID, reason)
 		}
 	}
 	return ""
 }
 
-func (s *Sheet) checkPass(f *Fastener, p Pass) string {
+// checkPass looks at one pass of a fastener, by its place in the list.
+func (s *Sheet) checkPass(f *Fastener, i int) string {
+	p := f.Passes[i]
 	switch p.Kind {
-	case Snug, Final, BackOff, Recheck:
+	case Snug, Final, Recheck:
 	case Partial:
 		if p.Share < 1 || p.Share > 999 {
 			return "is a part of the final torque but does not say which share."
 		}
 	case Angle:
-		if p.AngleMdeg < 0 || p.AngleMdeg > 720_000 {
-			return "has an angle outside 0 to 720 degrees."
+		if i == 0 {
+			return "turns by an angle, but no torque comes before it."
+		}
+	case BackOff:
+		if i == 0 || !slices.ContainsFunc(f.Passes[i+1:], func(next Pass) bool { return next.Kind == Final || next.Kind == Angle }) {
+			return "loosens again, so it needs a pass before it and a final pass or an angle after it."
 		}
 	default:
 		return fmt.Sprintf("is of the unknown kind %q.", p.Kind)
 	}
 	switch {
+	case p.AngleMdeg < 0 || p.AngleMdeg > maxAngleMdeg:
+		return "has an angle outside 0 to 720 degrees."
 	case p.TorqueCNM < 0 || p.TorqueCNM > maxTorqueCNM:
 		return "has a torque outside 0 to 2,000 N·m."
-	case p.TorqueCNM > 0 && strings.TrimSpace(f.Source) == "":
-		return "has a torque, but the fastener names no source for it."
+	case (p.TorqueCNM > 0 || p.AngleMdeg > 0) && strings.TrimSpace(f.Source) == "" && strings.TrimSpace(p.Source) == "":
+		return "has a torque or an angle, but no source is named for it."
 	case p.TolCNM < 0 || p.TorqueCNM > 0 && p.TolCNM >= p.TorqueCNM:
 		return "has a tolerance as wide as its torque."
+	case p.Confirmed != "" && strings.TrimSpace(p.Confirmed) == "":
+		return "is confirmed, but does not say by whom and against what."
 	case f.Bushed && p.Kind == Final && p.Car != AtRide:
 		return "clamps a rubber bush, so it must be made at ride height."
-	case p.Car != Anywhere && p.Car != Up && p.Car != OnWheels && p.Car != AtRide:
+	case !carStates[p.Car]:
 		return fmt.Sprintf("needs the unknown state of the car %q.", p.Car)
 	}
 	for _, id := range p.After {
 		if s.Step(id) == nil {
 			return fmt.Sprintf("waits for step %q, which is not there.", id)
-		}
-	}
-	return ""
-}
-
-func (s *Sheet) checkSteps() string {
-	var reasons []string
-	before := map[event.StepID]bool{}
-	for _, step := range s.index.order {
-		if reason := s.checkStep(step, before); reason != "" {
-			reasons = append(reasons, fmt.Sprintf("Step %q %s", step.ID, reason))
-		}
-		before[step.ID] = true
-	}
-	return firstOf(reasons)
-}
-
-func (s *Sheet) checkStep(step *Step, before map[event.StepID]bool) string {
-	if strings.TrimSpace(step.Title) == "" || strings.TrimSpace(step.Do) == "" {
-		return "does not say what to do."
-	}
-	if (step.Move != "" || step.Car == Up) && !step.Axle.Valid() {
-		return "does not name its axle."
-	}
-	for _, id := range step.Needs {
-		if !before[id] {
-			return fmt.Sprintf("needs step %q, which does not come before it.", id)
-		}
-	}
-	for _, id := range append(append([]event.FastenerID{}, step.Loosen...), step.Fit...) {
-		if s.Fastener(id) == nil {
-			return fmt.Sprintf("names fastener %q, which is not there.", id)
-		}
-	}
-	for _, ref := range step.Passes {
-		f := s.Fastener(ref.Fastener)
-		if f == nil || f.Pass(ref.Pass) == nil {
-			return fmt.Sprintf("names pass %q of fastener %q, which is not there.", ref.Pass, ref.Fastener)
-		}
-	}
-	for _, r := range step.Readings {
-		switch {
-		case !r.Quantity.Known():
-			return fmt.Sprintf("asks for a reading of %q, which is not known.", r.Quantity)
-		case r.Quantity.PerAxle() && (r.Corner != "" || !r.Axle.Valid()):
-			return fmt.Sprintf("asks for %s without an axle.", r.Quantity.Words())
-		case !r.Quantity.PerAxle() && (r.Axle != "" || !r.Corner.Valid()):
-			return fmt.Sprintf("asks for %s without a corner.", r.Quantity.Words())
-		}
-	}
-	for _, id := range step.Tools {
-		if s.Tool(id) == nil {
-			return fmt.Sprintf("names tool %q, which is not there.", id)
-		}
-	}
-	return ""
-}
-
-// checkClosure makes sure that following every step leaves nothing loose and
-// nothing in the air.
-func (s *Sheet) checkClosure() string {
-	made := map[PassRef]bool{}
-	fitted := map[event.FastenerID]bool{}
-	up := map[event.Axle]bool{}
-	for _, step := range s.index.order {
-		for _, ref := range step.Passes {
-			made[ref] = true
-		}
-		for _, id := range step.Fit {
-			fitted[id] = true
-			if first := s.Fastener(id).Passes[0]; step.Car == Up && first.Car != Up && first.Car != Anywhere {
-				return fmt.Sprintf("Fastener %q is fitted with the axle up, but its first pass cannot be made there: it needs a snug pass, or the axle could never be lowered.", id)
-			}
-		}
-		if step.Move != "" {
-			up[step.Axle] = step.Move == event.Raise
-		}
-		if step.Drive && (up[event.Front] || up[event.Rear]) {
-			return fmt.Sprintf("Step %q drives while an axle is still up.", step.ID)
-		}
-	}
-	for _, f := range s.Fasteners {
-		if !fitted[f.ID] {
-			return fmt.Sprintf("No step fits fastener %q.", f.ID)
-		}
-		for _, p := range f.Passes {
-			if !made[PassRef{f.ID, p.ID}] {
-				return fmt.Sprintf("No step makes pass %q of fastener %q.", p.ID, f.ID)
-			}
-		}
-	}
-	for axle, still := range up {
-		if still {
-			return fmt.Sprintf("The %s axle is raised and never lowered.", axle)
 		}
 	}
 	return ""

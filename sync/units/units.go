@@ -3,6 +3,7 @@
 package units
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -139,6 +140,35 @@ func (s Set) FormatLength(l quantity.Length) string {
 // FormatAngle writes an angle in the chosen way.
 func (s Set) FormatAngle(a quantity.Angle) string {
 	return quantity.FormatAngle(a, s.OrDefault().Angle)
+}
+
+// TypedAngle writes an angle as a person types it into a field of this set: a
+// plain number of degrees, or degrees and minutes with their marks. It is finer
+// than FormatAngle, so that what is read back is what was written.
+func (s Set) TypedAngle(a quantity.Angle) string {
+	if s.OrDefault().Angle == quantity.Degree {
+		return plain(a.Degrees())
+	}
+	minutes := math.Round(math.Abs(a.Minutes())*1e6) / 1e6
+	whole := math.Floor(minutes / 60)
+	text := fmt.Sprintf("%.0f°%s′", whole, plain(minutes-60*whole))
+	if a < 0 && minutes > 0 {
+		text = "−" + text
+	}
+	return text
+}
+
+// plain is a number without needless zeros. Three decimals after more than a
+// zero get one zero more: they could be taken for thousands.
+func plain(v float64) string {
+	text := strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 6, 64), "0"), ".")
+	if _, part, _ := strings.Cut(text, "."); len(part) == 3 && math.Abs(v) >= 1 {
+		text += "0"
+	}
+	if text == "-0" {
+		text = "0"
+	}
+	return text
 }
 
 // FormatTorque writes a torque and its unit.

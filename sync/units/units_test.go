@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"testing"
 
+	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/units"
 )
@@ -66,6 +67,23 @@ func TestOrDefault(t *testing.T) {
 	want.Torque, want.Length = "lbf·ft", "in"
 	if got := s.OrDefault(); got != want {
 		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+// What is written into a field is read back as the same angle, in either way.
+func TestTypedAngle(t *testing.T) {
+	minutes := units.Metric.With("angle", "°′")
+	for mdeg, want := range map[int64][2]string{0: {"0", "0°0′"}, 458: {"0.458", "0°27.48′"}, -48: {"-0.048", "−0°2.88′"}, 1458: {"1.4580", "1°27.48′"}, -1500: {"-1.5", "−1°30′"}, 59_999: {"59.9990", "59°59.94′"}} {
+		a := quantity.AngleFromMdeg(mdeg)
+		for i, set := range []units.Set{units.Metric, minutes} {
+			text := set.TypedAngle(a)
+			if text != want[i] {
+				t.Errorf("%d in %s: got %q, want %q", mdeg, set.Angle, text, want[i])
+			}
+			if back, err := quantity.AngleOf(text, set.Angle); err != nil || back.Mdeg() != mdeg {
+				t.Errorf("%q in %s is read as %d and error %v, want %d", text, set.Angle, back.Mdeg(), err, mdeg)
+			}
+		}
 	}
 }
 

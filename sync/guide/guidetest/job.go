@@ -105,6 +105,16 @@ func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
 		return tool(j.Sheet.Tool(ask.Tool))
 	case ask.Check != "":
 		return &event.CheckAnswered{Axle: step.Axle, Move: step.Move, Check: ask.Check, Answer: event.Yes}
+	case ask.Question != nil:
+		return &event.StepChecked{Step: step.ID, Check: ask.Question.ID, Answer: event.Yes}
+	case ask.Photo != nil:
+		return photo(step.ID, ask.Photo.ID)
+	case ask.Position != nil:
+		return &event.PositionNoted{Adjuster: ask.Position.Adjuster, Corner: ask.Position.Corner, Purpose: ask.Position.Purpose, Text: "mark 3"}
+	case ask.Clicks != nil:
+		return &event.DamperSet{Corner: ask.Clicks.Corner, Knob: ask.Clicks.Knob, Purpose: ask.Clicks.Purpose, From: "full_hard", Clicks: 7, Total: 20}
+	case ask.Leftovers:
+		return &event.LeftoversCounted{Step: step.ID}
 	case ask.Loosen != "":
 		return &event.FastenerLoosened{Fastener: ask.Loosen}
 	case ask.Fit != "":
@@ -146,6 +156,10 @@ func (j *Job) Reading(q event.Quantity, at event.Place, p event.Purpose) *event.
 	}
 	r.SetAmount(value, usual[1])
 	return r
+}
+
+func photo(step event.StepID, id event.PhotoID) *event.PhotoTaken {
+	return &event.PhotoTaken{Step: step, Photo: id, SHA256: strings.Repeat("0f", 32), Bytes: 700_000, Width: 1600, Height: 1200}
 }
 
 func tool(t *sheet.Tool) *event.ToolListed {

@@ -1,6 +1,7 @@
 package guidetest
 
 import (
+	"slices"
 	"testing"
 
 	"strutcard/sync/event"
@@ -39,11 +40,33 @@ func (j *Job) Until(stop event.StepID) {
 	j.T.Fatalf("the walk finds no end; at %s", j.Log.State().Here)
 }
 
+// Ask answers all that a step asks for, up to what the person is left to do
+// with stop; with nil it answers everything.
+func (j *Job) Ask(id event.StepID, stop func(guide.Ask) bool) {
+	j.T.Helper()
+	step := j.Sheet.Step(id)
+	for range enough {
+		todo := j.Guide().Todo(step)
+		if len(todo) == 0 || todo[0] == (guide.Ask{Text: todo[0].Text}) || stop != nil && stop(todo[0]) {
+			return
+		}
+		j.Do(j.Answer(step, todo[0]))
+	}
+	j.T.Fatalf("step %s never stops asking", id)
+}
+
+// Finish answers all that a step asks for and closes it.
+func (j *Job) Finish(id event.StepID) {
+	j.T.Helper()
+	j.Ask(id, nil)
+	j.Do(&event.StepDone{Step: id})
+}
+
 // next is what a careful installer does at a step.
 func (j *Job) next(step *sheet.Step) event.Payload {
 	g := j.Guide()
 	status, _ := g.Status(step)
-	if step.After && j.Log.State().Finished == nil {
+	if step.Later && j.Log.State().Finished == nil {
 		return &event.JobFinished{}
 	}
 	if status == guide.Waiting {
@@ -83,7 +106,7 @@ func (j *Job) Advance() bool {
 	j.T.Helper()
 	try := func(p event.Payload) bool { return j.Try(p) == nil }
 	// What is open in the tally first: the steps would lower the car before it is done.
-	for _, way := range []func(func(event.Payload) bool) bool{j.fasteners, j.steps, j.down, j.up, j.missed} {
+	for _, way := range []func(func(event.Payload) bool) bool{j.fasteners, j.steps, j.again, j.down, j.up, j.giveUp, j.missed} {
 		if way(try) {
 			return true
 		}
@@ -134,6 +157,25 @@ func (j *Job) steps(try func(event.Payload) bool) bool {
 	return j.Log.State().Finished == nil && try(&event.JobFinished{})
 }
 
+// again opens a skipped step that holds what is needed to make something final.
+func (j *Job) again(try func(event.Payload) bool) bool {
+	for _, item := range j.Guide().NotFinal() {
+		for _, step := range j.Sheet.Steps() {
+			status, _ := j.Guide().Status(step)
+			if status == guide.Skipped && slices.Contains(step.Fit, item.Fastener.ID) && try(&event.StepReopened{Step: step.ID, Reason: "needed after all"}) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// giveUp ends an attempt to raise that was begun and left.
+func (j *Job) giveUp(try func(event.Payload) bool) bool {
+	axle := j.Guide().Lifting()
+	return axle != "" && try(&event.CarLowered{Axle: axle})
+}
+
 // down answers the checks of lowering what is up, and lowers it.
 func (j *Job) down(try func(event.Payload) bool) bool {
 	for _, axle := range event.Axles {
@@ -146,12 +188,26 @@ func (j *Job) down(try func(event.Payload) bool) bool {
 
 // up answers the checks of raising an axle that has work to be done in the air, and raises it.
 func (j *Job) up(try func(event.Payload) bool) bool {
-	for _, item := range j.Guide().NotFinal() {
-		axle := item.Fastener.Corner.Axle()
-		if j.Log.State().Axles[axle].Up || item.Next != nil && item.Next.Car != sheet.Up {
-			continue
+	for _, axle := range event.Axles {
+		if j.wantsUp(axle) && (try(&event.CarRaised{Axle: axle}) || j.check(axle, event.Raise, try)) {
+			return true
 		}
-		if try(&event.CarRaised{Axle: axle}) || j.check(axle, event.Raise, try) {
+	}
+	return false
+}
+
+// wantsUp reports whether something at the axle can only be done with it up.
+func (j *Job) wantsUp(axle event.Axle) bool {
+	if j.Log.State().Axles[axle].Up {
+		return false
+	}
+	for _, item := range j.Guide().NotFinal() {
+		if item.Fastener.Corner.Axle() == axle && (item.Next == nil || item.Next.Car == sheet.Up) {
+			return true
+		}
+	}
+	for _, step := range j.Sheet.Steps() {
+		if status, why := j.Guide().Status(step); status == guide.Blocked && step.Axle == axle && step.Car == sheet.Up && len(why) == 1 {
 			return true
 		}
 	}
@@ -173,7 +229,7 @@ func (j *Job) check(axle event.Axle, move event.Move, try func(event.Payload) bo
 func (j *Job) missed(try func(event.Payload) bool) bool {
 	for _, step := range j.Sheet.Steps() {
 		status, _ := j.Guide().Status(step)
-		if status != guide.Open && status != guide.Blocked || step.After {
+		if status != guide.Open && status != guide.Blocked || step.Later {
 			continue
 		}
 		asks := j.Guide().Todo(step)

@@ -1,0 +1,396 @@
+package e2e
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"strings"
+	"testing"
+
+	"github.com/playwright-community/playwright-go"
+
+	"strutcard/sync/job"
+)
+
+// shot is a JPEG as a phone's camera writes it: with its place on earth and the
+// maker's name in its metadata, and lying on its side (orientation 6: the left
+// edge is the top). Its left half is red; seed makes each another picture.
+func shot(t *testing.T, width, height, seed int) []byte {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, width, height))
+	for y := range height {
+		for x := range width {
+			shade := uint8((x*7 + y*13 + seed*31) % 60)
+			c := color.RGBA{R: 180 + shade, G: shade, B: 10, A: 255}
+			if x >= width/2 {
+				c = color.RGBA{R: 10, G: shade, B: 180 + shade, A: 255}
+			}
+			img.SetRGBA(x, y, c)
+		}
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 90}); err != nil {
+		t.Fatal(err)
+	}
+	plain := b.Bytes()
+	segment := append([]byte("Exif\x00\x00"), tiff()...)
+	head := []byte{0xff, 0xd8, 0xff, 0xe1}
+	head = binary.BigEndian.AppendUint16(head, uint16(len(segment)+2))
+	return append(append(head, segment...), plain[2:]...)
+}
+
+// tiff is the metadata's body (TIFF 6.0, section 2; Exif 2.3, 4.6): a maker, an
+// orientation, and a latitude and longitude.
+func tiff() []byte {
+	le := binary.LittleEndian
+	entry := func(b []byte, tag, kind uint16, count, value uint32) []byte {
+		b = le.AppendUint32(le.AppendUint16(le.AppendUint16(b, tag), kind), count)
+		return le.AppendUint32(b, value)
+	}
+	const maker = "SecretMaker\x00"
+	const ifd, makerAt = 8, 8 + 2 + 3*12 + 4
+	const gps = makerAt + len(maker)
+	const degrees = gps + 2 + 4*12 + 4
+	b := append([]byte("II*\x00"), le.AppendUint32(nil, ifd)...)
+	b = le.AppendUint16(b, 3)
+	b = entry(b, 0x010f, 2, uint32(len(maker)), makerAt)
+	b = entry(b, 0x0112, 3, 1, 6)
+	b = entry(b, 0x8825, 4, 1, uint32(gps))
+	b = append(le.AppendUint32(b, 0), maker...)
+	b = le.AppendUint16(b, 4)
+	b = entry(b, 1, 2, 2, 'N')
+	b = entry(b, 2, 5, 3, uint32(degrees))
+	b = entry(b, 3, 2, 2, 'E')
+	b = entry(b, 4, 5, 3, uint32(degrees))
+	b = le.AppendUint32(b, 0)
+	for _, n := range []uint32{51, 1, 28, 1, 38, 1} {
+		b = le.AppendUint32(b, n)
+	}
+	return b
+}
+
+// snap hands a picture to the app as the camera would.
+func (p *phone) snap(form string, picture []byte) {
+	p.t.Helper()
+	p.calm()
+	err := p.page.Locator(form + " input[type=file]").SetInputFiles([]playwright.InputFile{{Name: "IMG_1.jpg", MimeType: "image/jpeg", Buffer: picture}})
+	if err != nil {
+		p.t.Fatalf("hand over a picture: %v\non screen: %s", err, p.text("body"))
+	}
+	p.calm()
+}
+
+// kept reads one record of the photo database, past the app.
+func (p *phone) kept(store, sha string) []byte {
+	p.t.Helper()
+	text, _ := p.eval(`([store, sha]) => new Promise((resolve, reject) => {
+		const open = indexedDB.open("strutcard-photos");
+		open.onerror = () => reject(open.error);
+		open.onsuccess = () => {
+			const get = open.result.transaction(store).objectStore(store).get(sha);
+			get.onsuccess = () => {
+				open.result.close();
+				resolve(btoa(Array.from(new Uint8Array(get.result?.bytes ?? []), (b) => String.fromCharCode(b)).join("")));
+			};
+		};
+	})`, []any{store, sha}).(string)
+	data, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return data
+}
+
+func (p *phone) keptPictures() int {
+	p.t.Helper()
+	return p.eval(`() => new Promise((resolve, reject) => {
+		const open = indexedDB.open("strutcard-photos");
+		open.onerror = () => reject(open.error);
+		open.onsuccess = () => {
+			const count = open.result.transaction("pictures").objectStore("pictures").count();
+			count.onsuccess = () => { open.result.close(); resolve(count.result); };
+		};
+	})`).(int)
+}
+
+func (p *phone) photos(want int) []job.Photo {
+	p.t.Helper()
+	got := p.fold().Photos
+	if len(got) != want {
+		p.t.Fatalf("%d photos in the record, want %d\non screen: %s\nconsole: %v", len(got), want, p.text("body"), p.console)
+	}
+	return got
+}
+
+// shows waits until every picture of the screen is there.
+func (p *phone) shows(n int) {
+	p.t.Helper()
+	p.wait(fmt.Sprintf(`() => { const all = [...document.querySelectorAll(".photo img")]; return all.length === %d && all.every((i) => i.complete && i.naturalWidth > 0); }`, n))
+}
+
+func (p *phone) more() {
+	p.t.Helper()
+	p.eval(`() => { document.querySelector("details.more").open = true; }`)
+}
+
+func TestPhoto(t *testing.T) {
+	shop := newShop(t)
+	p := newPhone(t, shop)
+	p.open("/")
+	p.offlineReady()
+	p.openDemo()
+	p.more()
+	p.fill("#photo-own #f-caption", "dented tube")
+	picture := shot(t, 2400, 1600, 1)
+	p.snap("#photo-own", picture)
+	got := p.photos(1)[0]
+	if got.Caption != "dented tube" {
+		t.Errorf("caption = %q", got.Caption)
+	}
+	p.bareAndSmall(got)
+	p.bares(picture)
+
+	p.shows(1)
+	p.more()
+	p.snap("#photo-own", picture) // the same again, as after a reply that was lost
+	p.photos(1)
+	if n := p.keptPictures(); n != 1 {
+		t.Errorf("%d pictures are kept, want 1", n)
+	}
+
+	if err := p.ctx.SetOffline(true); err != nil {
+		t.Fatal(err)
+	}
+	p.open("/")
+	p.shows(1)
+	p.narrow("step with a photo")
+	if wide := p.eval(`() => document.querySelector(".photo img").naturalWidth`).(int); wide > 240 {
+		t.Errorf("the screen shows %d pixels across, more than a thumbnail", wide)
+	}
+	p.tap("#place-card")
+	p.eval(`() => { document.querySelector(".photos-by-step").open = true; }`)
+	p.shows(1)
+	if got := p.text(".photos-by-step"); !strings.Contains(got, "1 photo,") || !strings.Contains(got, "dented tube") {
+		t.Errorf("the card says %q", got)
+	}
+}
+
+// bareAndSmall checks what was kept against what was recorded.
+func (p *phone) bareAndSmall(got job.Photo) {
+	p.t.Helper()
+	kept := p.kept("pictures", got.SHA256)
+	sum := sha256.Sum256(kept)
+	if hex.EncodeToString(sum[:]) != got.SHA256 || int64(len(kept)) != got.Bytes {
+		p.t.Fatalf("kept %d bytes with another hash than the record's %d, %s", len(kept), got.Bytes, got.SHA256)
+	}
+	for _, data := range [][]byte{kept, p.kept("thumbs", got.SHA256)} {
+		for _, secret := range []string{"Exif", "SecretMaker", string([]byte{51, 0, 0, 0, 1, 0, 0, 0, 28})} {
+			if bytes.Contains(data, []byte(secret)) {
+				p.t.Errorf("what was kept still holds %q", secret)
+			}
+		}
+	}
+	img, err := jpeg.Decode(bytes.NewReader(kept))
+	if err != nil {
+		p.t.Fatalf("what was kept is no JPEG: %v", err)
+	}
+	size := img.Bounds().Size()
+	if int64(size.X) != got.Width || int64(size.Y) != got.Height || size.X*size.Y > 2_000_000 || size.X*size.Y < 1_900_000 || len(kept) > 1_000_000 {
+		p.t.Errorf("kept %v in %d bytes; the record says %d by %d", size, len(kept), got.Width, got.Height)
+	}
+	if size.X >= size.Y {
+		p.t.Errorf("the picture lies on its side: %v", size)
+	}
+	if r, _, b, _ := img.At(size.X/2, size.Y/10).RGBA(); r <= b {
+		p.t.Error("the top of the picture is not what the camera meant as its top")
+	}
+}
+
+// bares checks what drops the metadata by itself, for browsers that write some
+// of their own into what they make: the picture stays the same.
+func (p *phone) bares(picture []byte) {
+	p.t.Helper()
+	text, _ := p.eval(`async (text) => {
+		const { bare } = await import("/picture.js");
+		const bytes = new Uint8Array(bare(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer));
+		let out = "";
+		for (const b of bytes) out += String.fromCharCode(b);
+		return btoa(out);
+	}`, base64.StdEncoding.EncodeToString(picture)).(string)
+	got, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	want := append([]byte{0xff, 0xd8}, picture[4+binary.BigEndian.Uint16(picture[4:]):]...)
+	if !bytes.Equal(got, want) {
+		p.t.Errorf("of %d bytes %d are left, want all %d but the metadata", len(picture), len(got), len(want))
+	}
+}
+
+// TestPhotoAsked: a step's own asks, one taken and one left out.
+func TestPhotoAsked(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.openDemo()
+	for !p.has(".ask.photo") {
+		if !p.next() {
+			t.Fatalf("the demo asks for no photo: %s", p.text("body"))
+		}
+	}
+	asked, _ := p.page.Locator(".ask.photo input[name=photo]").First().InputValue()
+	p.snap(".ask.photo form[data-do=photo]", shot(t, 800, 600, 2))
+	got := p.photos(1)[0]
+	if string(got.Photo) != asked || string(got.Step) == "" {
+		t.Errorf("recorded %q at %q, want %q", got.Photo, got.Step, asked)
+	}
+	if got.Width != 600 || got.Height != 800 {
+		t.Errorf("a small picture became %d by %d, want 600 by 800", got.Width, got.Height)
+	}
+	if p.has(`.ask.photo input[value="` + asked + `"]`) {
+		t.Error("the step still asks for it")
+	}
+}
+
+// TestPhotoStoreFails: whatever the photo database does, the log goes on.
+func TestPhotoStoreFails(t *testing.T) {
+	for _, c := range []struct{ name, break_, says string }{
+		{"Full", `() => {
+			const real = IDBDatabase.prototype.transaction;
+			IDBDatabase.prototype.transaction = function (stores, mode, options) {
+				if (this.name === "strutcard-photos" && mode === "readwrite") throw new DOMException("made by the test", "QuotaExceededError");
+				return real.call(this, stores, mode, options);
+			};
+		}`, "no room left"},
+		{"NeverOpens", `() => {
+			const real = indexedDB.open.bind(indexedDB);
+			indexedDB.open = (name, ...rest) => (name === "strutcard-photos" ? {} : real(name, ...rest));
+		}`, "photo store did not take it"},
+		{"Refused", `() => {
+			const real = indexedDB.open.bind(indexedDB);
+			indexedDB.open = (name, ...rest) => {
+				if (name === "strutcard-photos") throw new DOMException("made by the test", "SecurityError");
+				return real(name, ...rest);
+			};
+		}`, "photo store did not take it"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := newPhone(t, newShop(t))
+			if err := p.ctx.AddInitScript(playwright.Script{Content: playwright.String("(" + c.break_ + ")()")}); err != nil {
+				t.Fatal(err)
+			}
+			p.open("/")
+			p.openDemo()
+			before := len(p.log())
+			p.more()
+			p.snap("#photo-own", shot(t, 800, 600, 3))
+			p.wait(`() => document.getElementById("r-sheet").textContent.trim() !== ""`)
+			if got := p.text("#r-sheet"); !strings.Contains(got, c.says) || !strings.Contains(got, "record is safe") {
+				t.Errorf("the person is told %q", got)
+			}
+			if got := len(p.log()); got != before {
+				t.Errorf("%d events, want %d", got, before)
+			}
+			p.tap("#dismiss")
+			p.next()
+			if got := len(p.log()); got <= before {
+				t.Errorf("the job stands still: %d events", got)
+			}
+		})
+	}
+}
+
+// TestPhotoGone: the browser cleared the pictures, not the record.
+func TestPhotoGone(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.openDemo()
+	p.more()
+	p.snap("#photo-own", shot(t, 800, 600, 4))
+	before := len(p.log())
+	p.eval(`() => new Promise((resolve, reject) => {
+		const gone = indexedDB.deleteDatabase("strutcard-photos");
+		gone.onsuccess = resolve;
+		gone.onerror = () => reject(gone.error);
+		gone.onblocked = () => reject(new Error("the app holds on to it"));
+	})`)
+	p.open("/")
+	p.wait(`() => document.querySelector('.photo img[data-state="gone"]')`)
+	if got := p.text(".photo"); !strings.Contains(got, "not on this phone") {
+		t.Errorf("in place of the photo stands %q", got)
+	}
+	if got := len(p.log()); got != before {
+		t.Errorf("%d events, want %d", got, before)
+	}
+	p.more()
+	p.snap("#photo-own", shot(t, 800, 600, 4)) // the same picture comes back
+	p.shows(1)
+}
+
+// TestPhotoMany: the page holds a small picture for each that is on the screen,
+// and none for those that are not.
+func TestPhotoMany(t *testing.T) {
+	const many = 20
+	p := newPhone(t, newShop(t))
+	script := `(() => {
+		const make = URL.createObjectURL.bind(URL), drop = URL.revokeObjectURL.bind(URL);
+		globalThis.lent = new Map();
+		globalThis.largest = 0;
+		URL.createObjectURL = (blob) => { const url = make(blob); lent.set(url, blob.size); largest = Math.max(largest, blob.size); return url; };
+		URL.revokeObjectURL = (url) => { lent.delete(url); drop(url); };
+	})()`
+	if err := p.ctx.AddInitScript(playwright.Script{Content: playwright.String(script)}); err != nil {
+		t.Fatal(err)
+	}
+	p.open("/")
+	p.openDemo()
+	p.more()
+	for i := range many {
+		p.snap("#photo-own", shot(t, 1000, 750, 10+i))
+	}
+	p.photos(many)
+	p.wait(`() => lent.size >= 20`)
+	if lent := p.eval(`() => lent.size`).(int); lent != many {
+		t.Errorf("%d pictures are lent to the screen, want %d", lent, many)
+	}
+	if largest := p.eval(`() => largest`).(int); largest == 0 || largest > 40_000 {
+		t.Errorf("the largest picture lent to the screen has %d bytes, want a thumbnail", largest)
+	}
+	p.tap("#place-measure")
+	p.wait(`() => lent.size === 0`)
+	p.tap("#place-work")
+	p.wait(`() => lent.size >= 20`)
+	p.lastShows()
+	if lent := p.eval(`() => lent.size`).(int); lent != many {
+		t.Errorf("%d pictures are lent after coming back, want %d", lent, many)
+	}
+}
+
+// lastShows scrolls to the last picture: those out of sight are not drawn at all.
+func (p *phone) lastShows() {
+	p.t.Helper()
+	p.eval(`() => [...document.querySelectorAll(".photo img")].pop().scrollIntoView()`)
+	p.wait(`() => { const last = [...document.querySelectorAll(".photo img")].pop(); return last.complete && last.naturalWidth > 0; }`)
+}
+
+// TestPhotoLost: the page dies while the camera is open.
+func TestPhotoLost(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.openDemo()
+	p.more()
+	if _, err := p.page.ExpectFileChooser(func() error { return p.page.Locator("#photo-own label.take").Tap() }); err != nil {
+		t.Fatalf("no camera opens: %v", err)
+	}
+	p.open("/")
+	p.wait(`() => document.getElementById("r-sheet").textContent.includes("while the camera was open")`)
+	p.open("/")
+	if got := p.text("#r-sheet"); strings.Contains(got, "camera") {
+		t.Errorf("it is said twice: %s", got)
+	}
+}

@@ -1,0 +1,82 @@
+package guide
+
+import (
+	"fmt"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+)
+
+// The least time that hands need, from one record of work to the next. Common
+// practice, no source: chosen short, so that a fast worker is not asked.
+const (
+	leastTorque = 4 * time.Second // fetch the next nut, pull, hear the click
+	leastHand   = 2 * time.Second // fit or loosen one by hand
+	leastRead   = time.Second     // read a question
+)
+
+// TooFast asks, in words, about a record of work that comes sooner after the one
+// before than hands can work; "" when there is nothing to ask. A clock that ran
+// backwards, or stood for long, tells nothing.
+func (g Guide) TooFast(p event.Payload, now int64) string {
+	least, what := leastTime(p)
+	if least == 0 {
+		return ""
+	}
+	since := time.Duration(now-g.lastWork()) * time.Millisecond
+	if since < 0 || since >= least {
+		return ""
+	}
+	return fmt.Sprintf("Only %.1f s after the last one. %s", since.Seconds(), what)
+}
+
+func leastTime(p event.Payload) (time.Duration, string) {
+	switch p := p.(type) {
+	case *event.PassDone:
+		if p.TorqueCNM > 0 || p.AngleMdeg > 0 {
+			return leastTorque, "Was this one really tightened? Press again when it is."
+		}
+		return leastHand, "Is this one really snug? Press again when it is."
+	case *event.FastenerLoosened:
+		return leastHand, "Is this one really loose? Press again when it is."
+	case *event.FastenerFitted:
+		return leastHand, "Is this one really in? Press again when it is."
+	case *event.CheckAnswered, *event.StepChecked:
+		return leastRead, "Read the question first. Then answer."
+	}
+	return 0, ""
+}
+
+// lastWork is when the record last took in work of the hands or an answer, in
+// ms UTC of the device that wrote it.
+func (g Guide) lastWork() int64 {
+	var last struct {
+		n  job.N
+		at int64
+	}
+	see := func(n job.N, at int64) {
+		if n > last.n {
+			last.n, last.at = n, at
+		}
+	}
+	for _, f := range g.State.Fasteners {
+		see(f.LastN, f.LastAt)
+		for _, p := range f.Passes {
+			see(p.N, p.At)
+		}
+	}
+	for _, axle := range g.State.Axles {
+		for _, answers := range axle.Answers {
+			for _, a := range answers {
+				see(a.N, a.At)
+			}
+		}
+	}
+	for _, step := range g.State.Steps {
+		for _, a := range step.Checks {
+			see(a.N, a.At)
+		}
+	}
+	return last.at
+}

@@ -1,0 +1,220 @@
+package guide
+
+import (
+	"fmt"
+	"math"
+
+	"strutcard/calc/lift"
+	"strutcard/calc/measure"
+	"strutcard/calc/quantity"
+	"strutcard/sync/event"
+	"strutcard/sync/sheet"
+	"strutcard/sync/units"
+)
+
+// What the lift plan of the sheet's numbers allows for: stands and jack no
+// further from the axle line than reach, on ground that falls by less than is
+// asked about, with paper numbers rounded as papers are. Common practice, no
+// source. A test holds it to what the lift plan says on the screen.
+const (
+	reach       quantity.Length = 0.6
+	papersStep  quantity.Mass   = 10
+	papersShare quantity.Ratio  = 0.05
+)
+
+// hopeless is what jack and stands must at least be marked for while the mass of
+// the car is not known. It finds what is mistyped, no more (common practice, no
+// source): whether it is enough, the check before the lift decides.
+const hopeless quantity.Mass = 500
+
+// Rating is how the marked rating of a jack, or of each stand by itself, stands
+// to the most that it may carry when an axle goes up.
+type Rating struct {
+	Tool   event.ToolID
+	Kind   sheet.ToolKind
+	Name   string
+	Axle   event.Axle    // the one that asks most
+	Most   quantity.Mass // 0 while the mass of the car is not known
+	Marked quantity.Mass // of one piece; 0 while it is not recorded
+	Pair   bool          // its label rates a pair: Marked is half of that
+	Fit    lift.Fit      // with the margin of the lift plan
+	Stop   bool          // too weak: it must not be used
+}
+
+// Rating judges a jack or stands that are here, for the axle that asks most, or
+// for one axle. It says cannot tell for what is not recorded.
+func (g Guide) Rating(t *sheet.Tool, axles ...event.Axle) Rating {
+	got := g.State.Tools[t.ID]
+	r := Rating{Tool: t.ID, Kind: t.Kind, Name: g.ToolName(t.ID), Marked: quantity.MassFromG(got.RatingG), Pair: got.Pair, Fit: lift.NotTelling}
+	if len(axles) == 0 {
+		axles = g.raised()
+	}
+	marking := lift.Marking{Rated: lift.Rated{Figure: quantity.Count(r.Marked.Kilograms()), Unit: lift.Kilograms}, For: lift.PerStand}
+	marked, err := marking.PerStand()
+	known := err == nil
+	for i, axle := range axles {
+		load, ok := g.load(t.Kind, axle)
+		if !ok {
+			continue
+		}
+		if load.High > r.Most {
+			r.Axle, r.Most = axle, load.High
+		}
+		if fit, err := lift.Compare(marked, load, lift.CommonMargin); known && err == nil && (i == 0 || worse(fit, r.Fit)) {
+			r.Fit = fit
+		}
+	}
+	r.Stop = r.Marked > 0 && (r.Fit == lift.NotEnough || r.Marked < r.least())
+	return r
+}
+
+func worse(a, b lift.Fit) bool {
+	order := map[lift.Fit]int{lift.Enough: 0, lift.NotTelling: 1, lift.NotEnough: 2}
+	return order[a] > order[b]
+}
+
+// least is the rating below which it must not be used: the load without any
+// margin.
+func (r Rating) least() quantity.Mass {
+	if r.Most > 0 {
+		return r.Most
+	}
+	return hopeless
+}
+
+// whole is more than all of a car can weigh of what its papers say, with what
+// the plan allows for: what is marked for that much is not too weak for a part.
+const whole quantity.Mass = 1.25
+
+// tooWeak reports whether a jack or stands must not be used, without the plan
+// where it is plain.
+func (g Guide) tooWeak(t *sheet.Tool, axles ...event.Axle) bool {
+	mass, marked := quantity.MassFromG(g.Sheet.Vehicle.MassG), quantity.MassFromG(g.State.Tools[t.ID].RatingG)
+	if mass > 0 && marked >= whole*mass {
+		return false
+	}
+	return g.Rating(t, axles...).Stop
+}
+
+// load is what the plan of calc/lift reckons for the jack, or for the stand that
+// carries more, from the sheet's numbers. What is not known counts at its worst.
+// ok is false while the sheet states no mass, or one that no road car has.
+func (g Guide) load(kind sheet.ToolKind, axle event.Axle) (load lift.Range[quantity.Mass], ok bool) {
+	v := g.Sheet.Vehicle
+	if v.MassG <= 0 {
+		return load, false
+	}
+	car := lift.Car{Wheelbase: quantity.LengthFromUM(v.WheelbaseUM), Tape: quantity.Millimetres(10),
+		Weights: lift.Weights{Basis: lift.Papers, Mass: quantity.MassFromG(v.MassG), FrontShare: quantity.Ratio(v.FrontShare) / 1000, Resolution: papersStep, ShareResolution: papersShare}}
+	near, err := lift.Plan(car, planned(axle, lift.Beyond, lift.Corners)) // where they carry least
+	if err != nil {
+		return load, false
+	}
+	far, err := lift.Plan(car, planned(axle, lift.Between, lift.Centre)) // and most
+	if err != nil {
+		return load, false
+	}
+	if kind == sheet.Jack {
+		return lift.Range[quantity.Mass]{Low: near.Jack.Load.Low, High: far.Jack.Load.High}, true
+	}
+	return lift.Range[quantity.Mass]{Low: near.Pairs[0].Heavier.Low, High: far.Pairs[0].Heavier.High}, true
+}
+
+func planned(axle event.Axle, place lift.Place, where lift.Where) lift.Lift {
+	raised := map[event.Axle]lift.Raised{event.Front: lift.FrontAxle, event.Rear: lift.RearAxle}[axle]
+	at := lift.Support{Place: place, Distance: reach, Resolution: quantity.Millimetres(10)}
+	pair := lift.PairOfStands{At: at}
+	over := quantity.Metres(1)
+	level := lift.Slope{Over: over, Run: lift.AlongLevel, Resolution: over * quantity.Length(lift.SlopeAsked) * quantity.Length(math.Sqrt(12)/measure.Coverage)}
+	return lift.Lift{Raised: raised, Front: pair, Rear: pair, Margin: lift.CommonMargin, Along: level, Across: level,
+		Jack: lift.Jack{Where: where, Front: at, Rear: at}, BrakeReleased: lift.No}
+}
+
+// raised lists the axles that this sheet raises.
+func (g Guide) raised() []event.Axle {
+	var out []event.Axle
+	for _, axle := range event.Axles {
+		for _, step := range g.Sheet.Steps() {
+			if step.Move == event.Raise && step.Axle == axle {
+				out = append(out, axle)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// Ratings judges every jack and pair of stands that is here.
+func (g Guide) Ratings(axles ...event.Axle) []Rating {
+	var out []Rating
+	for i := range g.Sheet.Tools {
+		t := &g.Sheet.Tools[i]
+		if lifts(t) && g.State.Tools[t.ID].Have {
+			out = append(out, g.Rating(t, axles...))
+		}
+	}
+	return out
+}
+
+// weakTools block raising an axle with a jack or stands that the plan says are
+// too weak for it.
+func (g Guide) weakTools(axle event.Axle) []Blocker {
+	var out []Blocker
+	for i := range g.Sheet.Tools {
+		t := &g.Sheet.Tools[i]
+		if lifts(t) && g.State.Tools[t.ID].Have && g.tooWeak(t, axle) {
+			out = append(out, Blocker{Text: "Do not raise the car. " + g.Rating(t, axle).Words(units.Metric) + ".", Step: g.kitStep()})
+		}
+	}
+	return out
+}
+
+func lifts(t *sheet.Tool) bool { return t.Kind == sheet.Jack || t.Kind == sheet.Stands }
+
+func (g Guide) kitStep() event.StepID {
+	for _, step := range g.Sheet.Steps() {
+		if step.Kit {
+			return step.ID
+		}
+	}
+	return ""
+}
+
+// Words says what is marked, what it may carry, and how the two stand.
+func (r Rating) Words(u units.Set) string {
+	verdict := r.Fit.Words()
+	if r.Stop {
+		verdict = lift.NotEnough.Words()
+	}
+	marked := "no rating recorded"
+	if r.Marked > 0 {
+		marked = "marked " + wholeMass(r.Marked, u, math.Floor)
+		if r.Kind == sheet.Stands {
+			marked += " each"
+		}
+		if r.Pair {
+			marked += ", half of what is marked for the pair"
+		}
+	}
+	does := map[sheet.ToolKind]string{sheet.Jack: "lifts", sheet.Stands: "one may carry"}[r.Kind]
+	switch {
+	case r.Most > 0:
+		return fmt.Sprintf("%s, %s: %s at most %s with the %s up: %s", r.Name, marked, does, wholeMass(r.Most, u, math.Ceil), r.Axle, verdict)
+	case r.Stop:
+		return fmt.Sprintf("%s, %s: less than the %s that any car asks of it: %s", r.Name, marked, wholeMass(hopeless, u, math.Ceil), verdict)
+	}
+	return fmt.Sprintf("%s, %s: the sheet does not state the mass of the car: %s", r.Name, marked, verdict)
+}
+
+// wholeMass writes a mass in whole kilograms or pounds, rounded to the safe side.
+func wholeMass(m quantity.Mass, u units.Set, round func(float64) float64) string {
+	u = u.OrDefault()
+	v := m.Kilograms()
+	if u.Mass == quantity.Pound {
+		v = m.Pounds()
+	}
+	if nearest := math.Round(v); math.Abs(v-nearest) < 1e-6 { // what a sum may be off by
+		v = nearest
+	}
+	return fmt.Sprintf("%.0f %s", round(v), u.Mass)
+}
