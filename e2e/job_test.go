@@ -95,7 +95,7 @@ func (p *phone) walkWithKills() {
 	p.t.Helper()
 	due := append([]event.StepID{}, kills...)
 	for i := 0; ; i++ {
-		if i > 700 {
+		if i > 1500 {
 			p.t.Fatalf("the job does not end; on screen: %s", p.text("body"))
 		}
 		if len(due) > 0 && p.has(`section.step[data-step="`+string(due[0])+`"]`) {

@@ -147,6 +147,7 @@ type phone struct {
 	page    playwright.Page
 	scheme  *playwright.ColorScheme
 	console []string
+	ahead   int // ms that the page's clock runs ahead
 }
 
 func newPhone(t *testing.T, shop *shopServer) *phone {
@@ -164,8 +165,9 @@ var chromiumArgs = []string{"--no-sandbox", "--disable-gpu", "--disable-quic", "
 // that comes faster than hands can do it.
 const runOn = `{
 	const Real = Date;
-	let ahead = 0;
-	globalThis.pace = (ms) => { ahead += ms; };
+	const key = "test-ahead"; // over a reload; a kill may lose it
+	let ahead = Math.max(%d, Number(localStorage.getItem(key) ?? 0));
+	globalThis.pace = (ms) => { ahead += ms; localStorage.setItem(key, ahead); };
 	globalThis.Date = class extends Real {
 		constructor(...args) { args.length ? super(...args) : super(Real.now() + ahead); }
 		static now() { return Real.now() + ahead; }
@@ -182,7 +184,7 @@ func (p *phone) launch() {
 		p.t.Fatalf("launch browser: %v", err)
 	}
 	p.ctx, p.page = ctx, ctx.Pages()[0]
-	if err := ctx.AddInitScript(playwright.Script{Content: playwright.String(runOn)}); err != nil {
+	if err := ctx.AddInitScript(playwright.Script{Content: playwright.String(fmt.Sprintf(runOn, p.ahead))}); err != nil {
 		p.t.Fatalf("plant the clock: %v", err)
 	}
 	p.page.SetDefaultTimeout(20_000)

@@ -56,7 +56,11 @@ func (p *phone) next() bool {
 }
 
 // pace lets the page's clock run on as far as hands take for the next press.
-func (p *phone) pace() { p.t.Helper(); p.eval(`() => globalThis.pace(5000)`) }
+func (p *phone) pace() {
+	p.t.Helper()
+	p.ahead += 5000
+	p.eval(`() => globalThis.pace(5000)`)
+}
 
 func after(s, mark string) string {
 	_, rest, _ := strings.Cut(s, mark)

@@ -63,6 +63,13 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 	for _, t := range s.Tools {
 		v.Tools = append(v.Tools, toolRow(t, st.Tools[t.ID]))
 	}
+	for _, kind := range []sheet.ToolKind{sheet.TorqueWrench, sheet.Adapter} {
+		for _, id := range g.AtHand(kind) {
+			if s.Tool(id) == nil {
+				v.Tools = append(v.Tools, toolRow(sheet.Tool{Name: g.ToolName(id)}, st.Tools[id]))
+			}
+		}
+	}
 	return v
 }
 

@@ -102,6 +102,12 @@ func torqueForm(o *own, kind string) *ownForm {
 		{name: "torque", label: "Final torque", kind: method.TorqueValue, number: &t.CNM, unit: was, must: "The torque is missing. Leave it for the job if you do not know it."},
 		{name: "tolerance", label: "Plus or minus, if the page says", kind: method.TorqueValue, number: &t.TolCNM, unit: was},
 	}
+	if fastener.Count > 1 {
+		if t.Count == 0 {
+			t.Count = fastener.Count
+		}
+		f.fields = append(f.fields, ownField{name: "count", label: "How many at each place", kind: method.Count, number: &t.Count, hint: "Count them at the car."})
+	}
 	if has(&fastener, sheet.Snug) {
 		f.fields = append(f.fields, ownField{name: "snug", label: "Snug torque, if the page says", kind: method.TorqueValue, number: &t.SnugCNM, unit: was, hint: "Where it says none, snug is made by hand."})
 	}

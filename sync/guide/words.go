@@ -17,9 +17,9 @@ func Describe(s *sheet.Sheet, e event.Event) string {
 		return fmt.Sprintf("Counted %s: %d", w.part(p.Part), p.Found)
 	case *event.ToolListed:
 		if p.Have {
-			return "At hand: " + w.tool(p.Tool)
+			return "At hand: " + w.named(p)
 		}
-		return "Not here: " + w.tool(p.Tool)
+		return "Not here: " + w.named(p)
 	case *event.SpecGiven:
 		return fmt.Sprintf("Torque looked up for %s: %s (%s)", w.fastener(p.Fastener), newtonMetres(p.TorqueCNM), p.Source)
 	case *event.ReadingTaken:
@@ -147,6 +147,14 @@ func (w words) tool(id event.ToolID) string {
 		return w.sheet.Tool(id).Name
 	}
 	return string(id)
+}
+
+// named is the sheet's name of a tool, or the owner's own for one that it does not list.
+func (w words) named(p *event.ToolListed) string {
+	if name := w.tool(p.Tool); name != string(p.Tool) || p.Label == "" {
+		return name
+	}
+	return p.Label
 }
 
 func (w words) part(id event.PartID) string {

@@ -17,6 +17,7 @@ func TestDescribe(t *testing.T) {
 		{&event.JobOpened{Sheet: wren().Hash(), Title: "t", Vehicle: "blue one"}, "blue one", "blue one"},
 		{&event.PartCounted{Part: "rear_damper", Found: 2}, "Rear damper: 2", "rear_damper: 2"},
 		{&event.ToolListed{Tool: "jack", Have: true}, "At hand: Trolley jack", "At hand: jack"},
+		{&event.ToolListed{Tool: "own_1", Have: true, Type: "adapter", Label: "the crowfoot"}, "At hand: the crowfoot", "the crowfoot"},
 		{&event.ToolListed{Tool: "jack"}, "Not here: Trolley jack", "Not here: jack"},
 		{&event.SpecGiven{Fastener: "link_RL", Pass: "final", TorqueCNM: 4100, Source: "page 9"}, "page 9", "link_RL: 41"},
 		{&event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Final, Method: "m"}, "camber, front left", "camber, front left"},

@@ -192,6 +192,9 @@ func (b *builder) specify(f *Fastener, kind string) {
 	if t.Prepare != "" {
 		f.Prepare = t.Prepare
 	}
+	if t.Count > 0 {
+		f.Count = t.Count
+	}
 	for i := range f.Passes {
 		p := &f.Passes[i]
 		switch p.Kind {
