@@ -53,6 +53,28 @@ func TestWholeJob(t *testing.T) {
 	readByShop(t, p, shop)
 }
 
+// TestSecondDemo walks the other demo sheet: two knobs a damper, and four alike
+// corners. Nothing is killed and nothing is lost here.
+func TestSecondDemo(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.tap(`button[data-do=new_job]:has-text("Ostler Dart")`)
+	p.fill("#f-vehicle", "Ostler Dart (invented)")
+	p.tap("#start-form button[type=submit]")
+	for i := 0; !p.has("article.card"); i++ {
+		if i > 1500 || !p.next() {
+			t.Fatalf("the job does not end after %d presses; on screen: %s", i, p.text("body"))
+		}
+	}
+	st := p.fold()
+	if st.Finished == nil || st.Up() || len(st.Lifts) != 2 {
+		t.Errorf("the job ended finished=%v up=%v lifts=%d", st.Finished != nil, st.Up(), len(st.Lifts))
+	}
+	if got := st.Clicks(event.RR, "rebound", event.Setting); got == nil || got.StopCount != 1 || got.From != "full_soft" {
+		t.Errorf("the rebound clicks of the rear right are kept as %+v, want them with the sheet's rule of counting", got)
+	}
+}
+
 // join takes the shop's invitation on the phone.
 func (p *phone) join() {
 	p.t.Helper()

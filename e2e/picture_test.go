@@ -38,6 +38,13 @@ var scenes = []struct {
 }{
 	{"box", `#count-form`, nil},
 	{"tool", `#tool-form input[value=wrench_small]`, nil},
+	{"prepare", `section.step[data-step=tools] .prepare`, func(p *phone) {
+		p.tap("#torques")
+		p.pictures("torques")
+		p.tap("#place-work")
+	}},
+	{"question", `section.step[data-step=special] .ask.check`, nil},
+	{"photo", `section.step[data-step=photos_before] .photo-form`, nil},
 	{"camber", `#reading-form input[name=quantity][value=camber]`, func(p *phone) {
 		p.fill("#f-gap", "11")
 		p.fill("#f-span", "412")
@@ -50,12 +57,17 @@ var scenes = []struct {
 	{"check", `section.step[data-step=raise_step_front] .ask.check`, nil},
 	{"lifting", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, nil},
 	{"stop", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, func(p *phone) {
+		p.pace()
 		p.tap(`#r-bar button[data-answer=no]`)
 		p.wait(`() => document.querySelector(".ask.stop")`)
 	}},
+	{"position", `#position-form`, nil},
+	{"clicks", `#clicks-form`, nil},
 	{"loosen", `section.step[data-step=free_FL] .ask.loosen`, nil},
 	{"torque", `section.step[data-step=strut_in_FL] .torque .number`, nil},
 	{"wheel-nuts", `section.step[data-step=nuts_front] .torque .star`, nil},
+	{"round", `section.step[data-step=round] .ask.check`, nil},
+	{"leftovers", `#leftovers-form`, nil},
 	{"hold", `#release-form`, nil},
 	{"card", `article.card`, nil},
 }
@@ -89,7 +101,7 @@ func TestPictures(t *testing.T) {
 			if p.has("#r-bar .action") {
 				t.Error("a stop offers a main action to press past it")
 			}
-			p.tap(`#r-bar button[data-do=ask_again]`)
+			p.tap(`#r-bar button[data-do=give_up]`)
 		}
 		if scene.name == "wheel-nuts" {
 			p.places()
@@ -111,5 +123,9 @@ func (p *phone) places() {
 	p.pictures("tally")
 	p.tap("#place-measure")
 	p.pictures("measure")
+	p.tap("#place-work")
+	p.tap("details:has([data-do=park_form]) summary")
+	p.tap("[data-do=park_form]")
+	p.pictures("park")
 	p.tap("#place-work")
 }

@@ -14,45 +14,51 @@ import (
 	"strutcard/sync/job"
 )
 
+// asked are the forms that a screen may ask with, in the order in which they are
+// looked for, and what a person does with each.
+var asked = []struct {
+	form string
+	do   func(*phone)
+}{
+	{"#dismiss", func(p *phone) { p.t.Fatalf("the screen says: %s", p.text("#r-sheet")) }},
+	{"#photo-out-form", func(p *phone) { p.answer("#photo-out-form", "#f-reason", "The lens is broken.") }},
+	{"#photo-skip", func(p *phone) { p.tap("#photo-skip") }},
+	{"#position-form", func(p *phone) { p.answer("#position-form", "#f-text", "14 threads showing") }},
+	{"#clicks-form", func(p *phone) { p.answer("#clicks-form", "#f-clicks", "5") }},
+	{"#leftovers-form", func(p *phone) { p.answer("#leftovers-form", "#f-count", "0") }},
+	{"#count-form", func(p *phone) {
+		p.answer("#count-form", "#f-found", strings.Fields(after(p.text("#count-form .question"), ": "))[0])
+	}},
+	{"#tool-form", (*phone).tool},
+	{"#reading-form", (*phone).reading},
+	{"#release-form", func(p *phone) {
+		p.answer("#release-form", "#f-reason", "Nobody could be reached; every mark was checked twice.")
+	}},
+	{"#r-bar .action", func(p *phone) { p.tap("#r-bar .action") }},
+}
+
 // next does the one thing that the screen asks for, by touch. It reports false
 // when the screen asks for nothing more.
 func (p *phone) next() bool {
 	p.t.Helper()
 	p.pace()
-	switch {
-	case p.has("#dismiss"):
-		p.t.Fatalf("the screen says: %s", p.text("#r-sheet"))
-	case p.has("#photo-out-form"):
-		p.fill("#photo-out-form #f-reason", "The lens is broken.")
-		p.tap("#photo-out-form button[type=submit]")
-	case p.has("#photo-skip"):
-		p.tap("#photo-skip")
-	case p.has("#position-form"):
-		p.fill("#position-form #f-text", "14 threads showing")
-		p.tap("#position-form button[type=submit]")
-	case p.has("#clicks-form"):
-		p.fill("#f-clicks", "7")
-		p.tap("#clicks-form button[type=submit]")
-	case p.has("#leftovers-form"):
-		p.fill("#f-count", "0")
-		p.tap("#leftovers-form button[type=submit]")
-	case p.has("#count-form"):
-		want := strings.Fields(after(p.text("#count-form .question"), ": "))[0]
-		p.fill("#f-found", want)
-		p.tap("#count-form button[type=submit]")
-	case p.has("#tool-form"):
-		p.tool()
-	case p.has("#reading-form"):
-		p.reading()
-	case p.has("#release-form"):
-		p.fill("#release-form #f-reason", "Nobody could be reached; every mark was checked twice.")
-		p.tap("#release-form button[type=submit]")
-	case p.has("#r-bar .action"):
-		p.tap("#r-bar .action")
-	default:
+	forms := make([]string, len(asked))
+	for i, a := range asked {
+		forms[i] = a.form
+	}
+	i := p.eval(`(forms) => forms.findIndex((form) => document.querySelector(form))`, forms).(int)
+	if i < 0 {
 		return false
 	}
+	asked[i].do(p)
 	return true
+}
+
+// answer fills in a form's one field and sends it.
+func (p *phone) answer(form, field, value string) {
+	p.t.Helper()
+	p.fill(form+" "+field, value)
+	p.tap(form + " button[type=submit]")
 }
 
 // pace lets the page's clock run on as far as hands take for the next press.
