@@ -62,8 +62,8 @@ var scenes = []struct {
 		p.wait(`() => document.querySelector(".ask.stop")`)
 	}},
 	{"position", `#position-form`, nil},
-	{"clicks", `#clicks-form`, nil},
 	{"loosen", `section.step[data-step=free_FL] .ask.loosen`, nil},
+	{"clicks", `#clicks-form`, nil},
 	{"torque", `section.step[data-step=strut_in_FL] .torque .number`, nil},
 	{"wheel-nuts", `section.step[data-step=nuts_front] .torque .star`, nil},
 	{"round", `section.step[data-step=round] .ask.check`, nil},

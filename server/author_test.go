@@ -198,12 +198,16 @@ func TestExportImport(t *testing.T) {
 	}
 	own := sheet.Demo()[0]
 	own.Own = true
+	own.Fasteners[0].Final().Confirmed = "someone, against a manual"
 	up := y.upload(desk, own.Encode())
 	y.want(up, http.StatusSeeOther, "")
 	a := author{y, desk, up.header.Get("Location")}
 	raw := html.UnescapeString(a.get("").body)
 	if strings.Contains(raw, `"own"`) || !strings.Contains(raw, `"invented": true`) {
 		t.Error("an imported sheet passes for an installer's own, or no longer for invented")
+	}
+	if strings.Contains(raw, "someone, against a manual") {
+		t.Error("a file brings its own word on who compared a number with its source")
 	}
 	for name, test := range map[string]struct {
 		body   []byte

@@ -388,7 +388,7 @@ func withdrawn(v Step) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		if v.GoOn {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 32, "<p>Tightening, fitting and lowering go on: make the car safe. Then ask the shop.</p><details><summary>The shop agreed that you go on</summary><form data-do=\"over_withdrawal\" id=\"withdrawal-form\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 32, "<p>Make the car safe: fit and snug what is loose, wheels on, lower it. Trust no torque of this sheet until the shop or the maker's manual has confirmed it.</p><details><summary>The shop agreed that you go on</summary><form data-do=\"over_withdrawal\" id=\"withdrawal-form\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -1695,7 +1695,7 @@ func stepMore(v Step) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = field("text", "Note at this step", v.Draft["note.text"], "", "text", "note.text").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = field("text", "Note at this step", v.Draft["note."+v.ID], "", "text", "note."+v.ID).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

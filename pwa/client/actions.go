@@ -218,7 +218,7 @@ func addNote(c *Client, ctx context.Context, args map[string]string) error {
 	if err := c.record(ctx, note); err != nil {
 		return err
 	}
-	c.dropDrafts(ctx, "note.text")
+	c.dropDrafts(ctx, "note."+string(note.Step))
 	return nil
 }
 

@@ -143,11 +143,15 @@ func resume(c *Client, ctx context.Context, args map[string]string) error {
 	if !asLeft && different == "" {
 		return fault.New(fault.Invalid, "It is not said what is different.", "Write it, then press again.")
 	}
-	if asLeft && g.Parking().Raised() && !c.pause.still {
+	lowered := args["lowered"] == "yes" && g.Lifting() != ""
+	if asLeft && g.Parking().Raised() && !c.pause.still && !lowered {
 		return fault.New(fault.Blocked, "The car was not yet found to stand dead still.", "Push it first, from outside.")
 	}
 	undone := c.pause.undo
 	payloads := []event.Payload{&event.WorkResumed{AsLeft: asLeft, Note: different}}
+	if lowered {
+		payloads = append(payloads, &event.CarLowered{Axle: g.Lifting()})
+	}
 	if undone != "" {
 		payloads = append(payloads, &event.Corrected{Event: undone, Reason: "Not really done: asked after a break."})
 	}
@@ -263,6 +267,12 @@ func (c *Client) resumeView(g guide.Guide) (templates.Resume, []templates.Button
 	if v.Hazard && c.pause.moved {
 		v.Ask = "moved"
 		return v, []templates.Button{{Do: "pushed", Label: "Made safe: ask me again", Args: map[string]string{"still": ""}}}
+	}
+	if p.Lifting != "" && len(p.Up) == 0 {
+		v.Ask = "raising"
+		down := button("resume", "as_left", "yes", "It stands on all its wheels", false)
+		down.Args["lowered"] = "yes"
+		return v, []templates.Button{down, button("pushed", "still", "no", "It is in the air, or I am not sure", false)}
 	}
 	if v.Hazard && !c.pause.still {
 		v.Ask = "push"

@@ -272,11 +272,36 @@ func TestResumeRaisedCar(t *testing.T) {
 	b.must("pushed", "still", "yes")
 	b.wantSaid("Does it stand as the record says?")
 	b.open()
-	b.press("I am all right")
-	b.wantSaid("dead still on its stands?") // a restart asks afresh
+	b.wantSaid("dead still on its stands?") // a restart asks afresh, but not whether all is right
 	b.must("pushed", "still", "yes")
 	b.press("Yes, as the record says")
 	b.wantUnsaid(isBack)
+}
+
+// TestResumeWhileRaising: what may hang on a jack alone is not pushed.
+func TestResumeWhileRaising(t *testing.T) {
+	j := fresh(t)
+	j.Until("raise_step_front")
+	for _, c := range j.Sheet.ChecksFor(event.Front, event.Raise) {
+		if c.Lifts {
+			break
+		}
+		j.Do(&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: c.ID, Answer: event.Yes})
+	}
+	b := newBench(t, j)
+	b.clock.move(12 * time.Hour)
+	b.open()
+	b.press("I am all right")
+	b.wantSaid("It may be in the air, on a jack alone.")
+	b.wantUnsaid("Push the car")
+	if err := b.act("resume", "as_left", "yes"); !fault.Is(err, fault.Blocked) {
+		t.Errorf("as left without a word on where it stands = %v, want blocked", err)
+	}
+	b.press("It stands on all its wheels")
+	b.wantUnsaid(isBack)
+	if text := b.text("r-strip"); strings.Contains(text, "being raised") {
+		t.Errorf("the strip still says %q", text)
+	}
 }
 
 // TestLastPassIsAskedAbout: a pass pressed just before the break may have been

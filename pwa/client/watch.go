@@ -30,6 +30,7 @@ type watch struct {
 	Who    string `json:"who,omitempty"`    // who knows about this work
 	Every  int    `json:"every,omitempty"`  // minutes; 0 for the usual
 	Off    string `json:"off,omitempty"`    // why nothing is asked; "" asks
+	Alive  int64  `json:"alive,omitempty"`  // the last answer, ms UTC of this phone, so that a restart does not ask again
 }
 
 func (w watch) minutes() int {
@@ -109,6 +110,9 @@ func (c *Client) lookAfter(now int64) {
 	alive := c.vigil.alive
 	if alive == 0 && c.log != nil {
 		alive = now - c.sinceOwn().Milliseconds()
+		if c.watch.Alive <= now {
+			alive = max(alive, c.watch.Alive)
+		}
 	}
 	every := time.Duration(c.watch.minutes()) * time.Minute
 	if since := time.Duration(now-alive) * time.Millisecond; since < every && since > -breakAfter {
@@ -127,8 +131,10 @@ func (c *Client) touch() {
 }
 
 // allRight is the answer.
-func allRight(c *Client, _ context.Context, _ map[string]string) error {
+func allRight(c *Client, ctx context.Context, _ map[string]string) error {
 	c.vigil.alive, c.vigil.asked, c.vigil.loud = c.cfg.Now().UnixMilli(), 0, false
+	c.watch.Alive = c.vigil.alive
+	c.saveJSON(ctx, metaWatch, c.watch)
 	return nil
 }
 

@@ -120,11 +120,24 @@ func (s *site) handleDraftImport(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return s.notImported(c, who, err)
 	}
+	unconfirm(sh) // a file can say anything: nobody here has compared its numbers
 	base, err := s.newest(c, who, sh.Title)
 	if err != nil {
 		return err
 	}
 	return s.newDraft(c, who, sh, base)
+}
+
+// unconfirm takes away every word on who compared which number with what.
+func unconfirm(sh *sheet.Sheet) {
+	for i := range sh.Fasteners {
+		for j := range sh.Fasteners[i].Passes {
+			sh.Fasteners[i].Passes[j].Confirmed = ""
+		}
+	}
+	for i := range sh.Targets {
+		sh.Targets[i].Confirmed = ""
+	}
 }
 
 func (s *site) notImported(c echo.Context, who shop.Staff, err error) error {

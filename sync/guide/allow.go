@@ -128,16 +128,32 @@ func (g Guide) allowLower(axle event.Axle) error {
 		}
 		return refuse(fmt.Sprintf("The %s axle is already down.", axle), "Go to the step that comes next.")
 	}
-	var loose []Blocker
-	for _, item := range g.NotFinal() {
-		if item.Fastener.Corner.Axle() == axle && (item.Phase == Loose || item.Phase == Finger) {
-			loose = append(loose, Blocker{Text: g.place(item.Fastener.ID) + " is " + item.Phase.Words() + "."})
-		}
-	}
-	if len(loose) > 0 {
+	if loose := g.looseAt(axle); len(loose) > 0 {
 		return refuseAll("Do not lower yet.", loose, "Leave it on the stands. Make each at least snug first.")
 	}
 	return g.allowMove(axle, event.Lower)
+}
+
+// looseAt lists what is not even snug at an axle, and the step that puts it back.
+func (g Guide) looseAt(axle event.Axle) []Blocker {
+	var out []Blocker
+	for _, item := range g.NotFinal() {
+		f := item.Fastener
+		if f.Corner.Axle() == axle && (item.Phase == Loose || item.Phase == Finger) {
+			out = append(out, Blocker{Text: g.place(f.ID) + " is " + item.Phase.Words() + ".", Step: g.fittedBy(f.ID), Fastener: f.ID})
+		}
+	}
+	return out
+}
+
+// fittedBy is the step that fits a fastener.
+func (g Guide) fittedBy(id event.FastenerID) event.StepID {
+	for _, step := range g.Sheet.Steps() {
+		if slices.Contains(step.Fit, id) {
+			return step.ID
+		}
+	}
+	return ""
 }
 
 func (g Guide) allowMove(axle event.Axle, move event.Move) error {
@@ -331,6 +347,11 @@ func (g Guide) allowSkip(id event.StepID) error {
 	step := g.Sheet.Step(id)
 	if step.Move != "" || step.Drive || step.Hold || step.Settle || g.holdsWheel(step) {
 		return refuse("This step cannot be skipped.", "Stop here if it cannot be done, and ask someone competent.")
+	}
+	for _, id := range step.Fit {
+		if rec := g.State.Fasteners[id]; rec.LoosenedN > 0 && rec.FittedN == 0 {
+			return refuse("This step cannot be skipped: it puts back what was taken apart. "+g.place(id)+" is loose.", "Fit it, or stop here and ask someone competent.")
+		}
 	}
 	for i := range step.Checks {
 		if c := &step.Checks[i]; c.Must && !g.Accepted(step, c) {

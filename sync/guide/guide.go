@@ -90,6 +90,9 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 	if reason := g.carReason(step.Car, step.Axle); reason != "" {
 		out = append(out, Blocker{Text: reason})
 	}
+	if step.Move == event.Lower && g.State.Axles[step.Axle].Up {
+		out = append(out, g.looseAt(step.Axle)...) // before the first check: the last one is answered with the car down
+	}
 	if reason := g.withdrawnFor(step); reason != "" {
 		out = append(out, Blocker{Text: reason, Step: step.ID})
 	}

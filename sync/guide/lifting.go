@@ -31,7 +31,7 @@ func (g Guide) leftGround(axle event.Axle) bool {
 	if stopped, fresh := g.Stopped(axle, event.Raise); stopped != nil && fresh {
 		return slices.IndexFunc(checks, func(c sheet.Check) bool { return c.ID == stopped.ID }) >= lifts
 	}
-	return !slices.ContainsFunc(checks[:lifts], func(c sheet.Check) bool { return !g.Answered(axle, c) })
+	return !slices.ContainsFunc(checks[:lifts], func(c sheet.Check) bool { return !g.saidYes(axle, c) })
 }
 
 // lastMoved is when the axle, or with "" any axle, was last raised or lowered.

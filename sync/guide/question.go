@@ -126,17 +126,17 @@ func (g Guide) Refused(step *sheet.Step, c *sheet.StepCheck) bool {
 	return c.Must && a.Answer == event.No && a.N >= g.movedSince(step)
 }
 
-// movedSince is when the car was last moved in a way that a step's answers do
-// not survive. A step that raises or lowers outlives its own move.
+// movedSince is when the car was last moved, or work was last taken up after a
+// pause: a step's answers do not survive it. A step that raises or lowers outlives its own move.
 func (g Guide) movedSince(step *sheet.Step) job.N {
 	raised, lowered := g.lastMoved(step.Axle)
 	switch step.Move {
 	case event.Raise:
-		return lowered
+		return max(lowered, g.resumed())
 	case event.Lower:
-		return raised
+		return max(raised, g.resumed())
 	}
-	return max(raised, lowered)
+	return max(raised, lowered, g.resumed())
 }
 
 // unmet lists the questions that stand before any work of a step.

@@ -285,3 +285,40 @@ func TestLifting(t *testing.T) {
 		t.Error("the attempt was given up, and its answers still count")
 	}
 }
+
+// TestLoweringIsStoppedBeforeTheFirstCheck: the last check is answered with the
+// car down, so a loose fastener must stop it before the first.
+func TestLoweringIsStoppedBeforeTheFirstCheck(t *testing.T) {
+	j := at(t, wren(), "lower_step_front")
+	j.Force(&event.FastenerFitted{Fastener: "knuckle_upper_FL"})
+	step := j.Sheet.Step("lower_step_front")
+	status, why := j.Guide().Status(step)
+	if status != guide.Blocked || len(why) != 1 || why[0].Step != "strut_in_FL" {
+		t.Errorf("with a finger-tight bolt the step is %s: %v, want blocked, with the step that makes it snug", status, why)
+	}
+	first := j.Sheet.ChecksFor(event.Front, event.Lower)[0]
+	blocked(t, j.Try(&event.CheckAnswered{Axle: event.Front, Move: event.Lower, Check: first.ID, Answer: event.Yes}), "finger tight")
+}
+
+func TestErrSkipWhatIsTakenApart(t *testing.T) {
+	j := at(t, wren(), "strut_in_FL")
+	j.Ask("strut_in_FL", isWork)
+	blocked(t, j.Try(&event.StepSkipped{Step: "strut_in_FL", Reason: "stuck"}), "taken apart", "is loose")
+	j = at(t, wren(), "special")
+	blocked(t, j.Try(&event.StepSkipped{Step: "special", Reason: "no time"}), "answered with yes", "spring")
+}
+
+// TestAnswersDieWithAPause: chocks and ground are looked at again the next day.
+func TestAnswersDieWithAPause(t *testing.T) {
+	j := at(t, wren(), "raise_step_front")
+	checks := j.Sheet.ChecksFor(event.Front, event.Raise)
+	yes(j, event.Front, event.Raise)
+	j.Do(&event.WorkParked{}, &event.WorkResumed{AsLeft: true})
+	if j.Guide().Answered(event.Front, checks[0]) {
+		t.Error("an answer from before the pause still counts")
+	}
+	blocked(t, j.Try(&event.CarRaised{Axle: event.Front}), checks[0].Ask)
+	if j.Guide().Lifting() != event.Front {
+		t.Error("after the pause it is said to stand on its wheels, though it may be in the air")
+	}
+}

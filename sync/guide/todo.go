@@ -203,6 +203,19 @@ func (g Guide) moved(step *sheet.Step) bool {
 // Answered reports whether a check lets the move go on. A "no" to a must-check
 // ends that attempt: every answer given before it counts no more.
 func (g Guide) Answered(axle event.Axle, c sheet.Check) bool {
+	return g.State.Axles[axle].Answers[c.Move][c.ID].N > g.resumed() && g.saidYes(axle, c)
+}
+
+// resumed is when work was last taken up after a pause: what was true at the car
+// before it is asked again.
+func (g Guide) resumed() job.N {
+	if last := len(g.State.Pauses) - 1; last >= 0 {
+		return g.State.Pauses[last].ResumedN
+	}
+	return 0
+}
+
+func (g Guide) saidYes(axle event.Axle, c sheet.Check) bool {
 	a := g.State.Axles[axle].Answers[c.Move][c.ID]
 	if stopped, _ := g.Stopped(axle, c.Move); stopped != nil && a.N < g.State.Axles[axle].Answers[c.Move][stopped.ID].N {
 		return false

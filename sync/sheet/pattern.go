@@ -67,7 +67,7 @@ type Torque struct {
 	Thread    string `json:"thread,omitempty"`
 	Prepare   string `json:"prepare,omitempty"` // the state of the thread, when not the pattern's
 	Source    string `json:"source,omitempty"`  // when it stands elsewhere than the others
-	Count     int64  `json:"count,omitempty"` // of a group, when not the pattern's
+	Count     int64  `json:"count,omitempty"`   // of a group, when not the pattern's
 	CNM       int64  `json:"cnm,omitempty"`
 	TolCNM    int64  `json:"tol_cnm,omitempty"`
 	SnugCNM   int64  `json:"snug_cnm,omitempty"`
