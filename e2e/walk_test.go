@@ -34,6 +34,7 @@ var asked = []struct {
 	{"#release-form", func(p *phone) {
 		p.answer("#release-form", "#f-reason", "Nobody could be reached; every mark was checked twice.")
 	}},
+	{"#begin", func(p *phone) { p.tap("#begin") }},
 	{"#r-bar .action", func(p *phone) { p.tap("#r-bar .action") }},
 }
 

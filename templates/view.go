@@ -96,6 +96,7 @@ type Step struct {
 	Withdrawn                 string   // the sheet was withdrawn, in words
 	GoOn                      bool     // and nobody has agreed to go on
 	Reopen                    bool     // may be done again
+	Begin                     string   // what the press that begins stands for; "" once it has begun
 	Undo                      string   // what would be taken back
 	Skip                      bool     // may be skipped
 	Draft                     map[string]string

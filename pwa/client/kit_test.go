@@ -272,9 +272,9 @@ func TestToolsStep(t *testing.T) {
 	p.hasNot("Your own wrenches and adapters")
 
 	p.must("tool_change", "tool", own)
-	p.has("Crowfoot: is it here?", "Leave it as it is recorded")
+	p.has("Crowfoot: at hand?", "Leave it as it is recorded")
 	p.press("tool_leave")
-	p.hasNot("Crowfoot: is it here?")
+	p.hasNot("Crowfoot: at hand?")
 	p.must("tool_change", "tool", own)
 	p.must("tool", "tool", own, "have", "yes", "label", "Crowfoot", "length", "60")
 	if got := p.state().Tools["wrench_large"].Label + " " + p.state().Tools["jack"].Label; got != "Long one Red jack" {

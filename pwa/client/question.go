@@ -35,7 +35,7 @@ func (c *Client) extraAsk(step *sheet.Step, g guide.Guide, a guide.Ask) (*templa
 // stop stands alone until the person says that it was made safe.
 func (c *Client) questionAsk(step *sheet.Step, g guide.Guide, q *sheet.StepCheck) (*templates.Ask, []templates.Button) {
 	if g.Refused(step, q) && c.view.Again != q.ID {
-		return &templates.Ask{Kind: "stop", Text: q.Ask, Stop: q.Stop},
+		return &templates.Ask{Kind: "stop", Text: q.Ask, Stop: strings.TrimPrefix(q.Stop, "Stop. ")},
 			[]templates.Button{{Do: "look_again", Label: "Made safe: ask again", Args: map[string]string{"check": string(q.ID)}}}
 	}
 	answered := c.log.State().Steps[step.ID].Checks[q.ID]
@@ -186,6 +186,10 @@ func countClicks(c *Client, ctx context.Context, args map[string]string) error {
 	if err != nil {
 		return err
 	}
+	if d := c.sheet.Damper(event.Corner(args["corner"]).Axle(), args["knob"]); d != nil && total == 0 && d.Total > 0 && clicks > d.Total {
+		return fault.New(fault.Invalid, fmt.Sprintf("Its maker says %d clicks from stop to stop, and this is more. Nothing was recorded.", d.Total),
+			"Count again. If there really are more, count from stop to stop too and type it.")
+	}
 	if total > 0 && clicks > total {
 		return fault.New(fault.Invalid, "There are more clicks than from stop to stop. Nothing was recorded.", "Count both again.")
 	}
@@ -206,6 +210,9 @@ func countLeftovers(c *Client, ctx context.Context, args map[string]string) erro
 	if err != nil {
 		return err
 	}
+	if before := c.log.State().Steps[step.ID].Leftovers; before != nil && before.Count > 0 && count == 0 && len(strings.TrimSpace(args["note"])) < fewWords {
+		return fault.New(fault.Invalid, "It is not said where the pieces went. Nothing was recorded.", "Write where each one belongs, and that it is tight there.")
+	}
 	if err := c.record(ctx, &event.LeftoversCounted{Step: step.ID, Count: count, Note: strings.TrimSpace(args["note"])}); err != nil {
 		return err
 	}
@@ -216,6 +223,9 @@ func countLeftovers(c *Client, ctx context.Context, args map[string]string) erro
 	}
 	return nil
 }
+
+// fewWords is the least that tells somebody else anything, in bytes.
+const fewWords = 10
 
 // reopen sends the shown step back to be done again.
 func reopen(c *Client, ctx context.Context, args map[string]string) error {

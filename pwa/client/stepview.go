@@ -3,6 +3,7 @@ package client
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -83,7 +84,8 @@ func (c *Client) blockedView(v templates.Step, blockers []guide.Blocker) (templa
 
 func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (templates.Step, []templates.Button) {
 	if c.unread(step) {
-		return v, []templates.Button{{Do: "begin", Args: map[string]string{"step": string(step.ID)}, Label: beginLabel(step), Primary: true}}
+		v.Begin = beginLabel(step) // below what it stands for, not in the foot: nobody shall press it unread
+		return v, nil
 	}
 	todo := g.Todo(step)
 	v.Asks = c.askRows(step, g)
@@ -214,7 +216,7 @@ func (c *Client) stopped(step *sheet.Step, g guide.Guide) *templates.Ask {
 	if !fresh || c.view.Again == check.ID {
 		return nil
 	}
-	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: check.Stop}
+	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: strings.TrimPrefix(check.Stop, "Stop. ")}
 }
 
 // stopButtons lead on from a stop. Once the car may be in the air, the only way

@@ -163,6 +163,8 @@ func (p *phone) next() bool {
 		p.read(hidden("quantity"), hidden("place"), hidden("purpose"))
 	case strings.Contains(main, `id="release-form"`):
 		p.must("release", "reason", "Nobody could be reached; checked every mark twice.")
+	case strings.Contains(main, `id="begin"`):
+		p.must("begin", "step", regexp.MustCompile(`data-do="begin" data-step="([^"]*)"`).FindStringSubmatch(main)[1])
 	default:
 		do, args, ok := p.button("r-bar", "action")
 		if !ok {

@@ -69,7 +69,7 @@ func (c *Client) mine(g guide.Guide, id event.ToolID) *kit.Item {
 // on the torque sheet.
 func (c *Client) withWrench(t *templates.Torque, g guide.Guide, f *sheet.Fastener, p *sheet.Pass) {
 	s, ok := c.chosen(g, f, p)
-	t.NoWrench = !ok && p.Kind != sheet.Snug
+	t.NoWrench = !ok && t.Figure != ""
 	if ok {
 		t.Wrench = "On: " + wayName(g, s)
 		if words := c.itemOf(sheet.TorqueWrench, g.State.Tools[s.Wrench]).Words(c.units); words != "" {

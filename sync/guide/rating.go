@@ -196,10 +196,11 @@ func (r Rating) Words(u units.Set) string {
 			marked += ", half of what is marked for the pair"
 		}
 	}
-	does := map[sheet.ToolKind]string{sheet.Jack: "lifts", sheet.Stands: "one may carry"}[r.Kind]
+	does := map[sheet.ToolKind]string{sheet.Jack: "may have to lift", sheet.Stands: "one may have to carry"}[r.Kind]
 	switch {
 	case r.Most > 0:
-		return fmt.Sprintf("%s, %s: %s at most %s with the %s up: %s", r.Name, marked, does, wholeMass(r.Most, u, math.Ceil), r.Axle, verdict)
+		return fmt.Sprintf("%s, %s: %s at most %s with the %s up, and %v times that is asked, %s: %s", r.Name, marked, does, wholeMass(r.Most, u, math.Ceil), r.Axle,
+			lift.CommonMargin, wholeMass(r.Most*quantity.Mass(lift.CommonMargin), u, math.Ceil), verdict)
 	case r.Stop:
 		return fmt.Sprintf("%s, %s: less than the %s that any car asks of it: %s", r.Name, marked, wholeMass(hopeless, u, math.Ceil), verdict)
 	}

@@ -53,6 +53,7 @@ var rules = []rule{
 	{"skipped", skipped},
 	{"withdrawn_sheet", withdrawnSheet},
 	{"hurried", hurried},
+	{"weak_equipment", weakEquipment},
 	{"passed_over", passedOver},
 	{"no_photo", noPhoto},
 	{"different", different},

@@ -119,6 +119,10 @@ func TestRules(t *testing.T) {
 			p.Hurried = true
 			j.Do(p)
 		}, "hurried", review.Ask, "Wheel nuts, front left"},
+		{"stands of which nobody can tell", wren(), "raise_step_front", func(j *guidetest.Job) {
+			j.Do(&event.ToolListed{Tool: "stands", Have: true, RatingG: 1_500_000})
+			j.Until("free_FL")
+		}, "weak_equipment", review.Ask, "marked 1500 kg each"},
 		{"went on with a withdrawn sheet", wren(), "box", func(j *guidetest.Job) {
 			j.Force(&event.WithdrawalSeen{Reason: "asked by phone"})
 		}, "withdrawn_sheet", review.Stop, "asked by phone"},
@@ -169,7 +173,7 @@ func TestRules(t *testing.T) {
 		})
 	}
 	for _, rule := range []string{"air_final", "not_final", "self_released", "override", "out_of_target", "reused", "own_torque", "no_wrench", "part_short", "skipped", "newer_app", "chain_gap",
-		"no_photo", "passed_over", "hurried", "withdrawn_sheet", "different"} {
+		"no_photo", "passed_over", "hurried", "withdrawn_sheet", "different", "weak_equipment"} {
 		if !seen[rule] {
 			t.Errorf("rule %s is not tried", rule)
 		}
