@@ -30,7 +30,7 @@ func settingsOf(g guide.Guide) []SettingRow {
 				row.What += ", " + knob
 			}
 			if d := g.Sheet.Damper(corner.Axle(), knob); d != nil {
-				row.Rule = fmt.Sprintf("sheet: %d from %s", d.Clicks, stopWords(d.From))
+				row.Rule = fmt.Sprintf("sheet: %d from %s", d.Clicks, event.StopWords(d.From))
 			}
 			out = append(out, row)
 		}
@@ -53,18 +53,11 @@ func clickWords(d *job.Damper) string {
 	if d == nil {
 		return "–"
 	}
-	text := fmt.Sprintf("%d clicks from %s, the stop counts %d", d.DamperSet.Clicks, stopWords(d.From), d.StopCount)
+	text := fmt.Sprintf("%d clicks from %s, the stop counts %d", d.DamperSet.Clicks, event.StopWords(d.From), d.StopCount)
 	if d.Total > 0 {
 		text += fmt.Sprintf(", %d in all", d.Total)
 	}
 	return text
-}
-
-func stopWords(from string) string {
-	if from == "full_soft" {
-		return "full soft"
-	}
-	return "full hard"
 }
 
 // pausesOf lists the longer stops.

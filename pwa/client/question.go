@@ -156,21 +156,14 @@ func (c *Client) clicksForm(a *sheet.ClicksAsk) *templates.ClicksForm {
 		return form
 	}
 	form.From, form.Stop = pick(form.From, d.From), pick(form.Stop, fmt.Sprint(d.StopCounts))
-	form.Rule = fmt.Sprintf("Count from %s; the stop itself counts %d.", fromWords(d.From), d.StopCounts)
+	form.Rule = fmt.Sprintf("Count from %s; the stop itself counts %d.", event.StopWords(d.From), d.StopCounts)
 	if d.Total > 0 {
 		form.Rule += fmt.Sprintf(" Its maker says %d from stop to stop.", d.Total)
 	}
 	if a.Purpose == event.Setting {
-		form.Target = fmt.Sprintf("Set to %d clicks from %s. Source: %s", d.Clicks, fromWords(d.From), d.Source)
+		form.Target = fmt.Sprintf("Set to %d clicks from %s. Source: %s", d.Clicks, event.StopWords(d.From), d.Source)
 	}
 	return form
-}
-
-func fromWords(from string) string {
-	if from == "full_soft" {
-		return "full soft"
-	}
-	return "full hard"
 }
 
 func countClicks(c *Client, ctx context.Context, args map[string]string) error {

@@ -1,6 +1,7 @@
 package client
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
 	"strutcard/sync/method"
+	"strutcard/sync/plausible"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
@@ -73,11 +75,17 @@ func giveSpec(c *Client, ctx context.Context, args map[string]string) error {
 	if err != nil {
 		return err
 	}
-	p := &event.SpecGiven{Fastener: f.ID, Pass: event.PassID(args["pass"]), TorqueCNM: cnm, Source: strings.TrimSpace(args["source"]),
-		Questioned: question(f.Thread, cnm), Confirmed: args["confirm"] == "yes"}
-	if p.Questioned == "" {
-		p.Confirmed = false
+	pass := f.Pass(event.PassID(args["pass"]))
+	if pass == nil {
+		return fault.New(fault.NotFound, "This sheet has no such pass.", "Go back to the step.")
 	}
+	typed := *pass
+	typed.TorqueCNM, typed.TolCNM = cnm, 0 // a tolerance belongs to the number it came with
+	p := &event.SpecGiven{Fastener: f.ID, Pass: pass.ID, TorqueCNM: cnm, Source: strings.TrimSpace(args["source"]),
+		Questioned: cmp.Or(plausible.Torque(f, &typed), plausible.ReadBack(f, &typed))}
+	// Only the number that was asked about can be kept, and only after the question.
+	asked := c.log.State().Specs[f.ID][pass.ID]
+	p.Confirmed = args["confirm"] == "yes" && p.Questioned != "" && asked.TorqueCNM == cnm && asked.Questioned == p.Questioned
 	if err := c.record(ctx, p); err != nil {
 		return err
 	}

@@ -2,9 +2,7 @@ package client
 
 import (
 	"errors"
-	"fmt"
 
-	"strutcard/calc/fastener"
 	"strutcard/calc/quantity"
 	"strutcard/sync/fault"
 	"strutcard/templates"
@@ -41,16 +39,4 @@ func input(err error) error {
 		return fault.New(fault.Invalid, e.What, e.Next)
 	}
 	return fault.Wrap(err, fault.Invalid, "That value cannot be used.", "Look at it and type it again.")
-}
-
-// question asks about a torque that looks implausible for its thread. Where the
-// thread is not known nothing can judge the number, so the person reads it back
-// in two units. It is "" when there is nothing to ask.
-func question(thread string, cnm int64) string {
-	t := quantity.TorqueFromCNM(cnm)
-	if fastener.Known(thread) {
-		return fastener.Question(thread, fastener.Unstated, t)
-	}
-	return fmt.Sprintf("Nothing here can check this number: %s is %s. Read both against the page.",
-		quantity.FormatTorque(t, quantity.NewtonMetre), quantity.FormatTorque(t, quantity.PoundFoot))
 }

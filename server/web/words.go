@@ -67,7 +67,7 @@ func (n namer) workWords(e event.Event) string {
 	case *event.AdjustmentMade:
 		return fmt.Sprintf("Adjusted %s, %s, from “%s” to “%s”.", quantityWords(p.Quantity), p.Corner.Words(), p.Before, p.After)
 	case *event.DamperSet:
-		return fmt.Sprintf("Damper %s set to %d clicks from %s.", p.Corner.Words(), p.Clicks, strings.ReplaceAll(p.From, "_", " "))
+		return fmt.Sprintf("Damper %s set to %d clicks from %s.", p.Corner.Words(), p.Clicks, event.StopWords(p.From))
 	}
 	return strings.TrimSuffix(guide.Describe(n.sheet, e), ".") + "."
 }

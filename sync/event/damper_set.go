@@ -16,6 +16,14 @@ type DamperSet struct {
 	Knob    string  `json:"knob,omitempty"`    // "", "bump" or "rebound" where there are two
 }
 
+// StopWords names the end stop that clicks are counted from.
+func StopWords(from string) string {
+	if from == "full_soft" {
+		return "full soft"
+	}
+	return "full hard"
+}
+
 func (*DamperSet) Kind() Kind { return KindDamperSet }
 
 func (p *DamperSet) check() string {

@@ -5,21 +5,11 @@ import (
 	"math"
 
 	"strutcard/calc/lift"
-	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
+	"strutcard/sync/load"
 	"strutcard/sync/sheet"
 	"strutcard/sync/units"
-)
-
-// What the lift plan of the sheet's numbers allows for: stands and jack no
-// further from the axle line than reach, on ground that falls by less than is
-// asked about, with paper numbers rounded as papers are. Common practice, no
-// source. A test holds it to what the lift plan says on the screen.
-const (
-	reach       quantity.Length = 0.6
-	papersStep  quantity.Mass   = 10
-	papersShare quantity.Ratio  = 0.05
 )
 
 // hopeless is what jack and stands must at least be marked for while the mass of
@@ -49,18 +39,19 @@ func (g Guide) Rating(t *sheet.Tool, axles ...event.Axle) Rating {
 	if len(axles) == 0 {
 		axles = g.raised()
 	}
-	marking := lift.Marking{Rated: lift.Rated{Figure: quantity.Count(r.Marked.Kilograms()), Unit: lift.Kilograms}, For: lift.PerStand}
-	marked, err := marking.PerStand()
-	known := err == nil
 	for i, axle := range axles {
-		load, ok := g.load(t.Kind, axle)
-		if !ok {
+		loads, err := load.Of(&g.Sheet.Vehicle, axle)
+		if g.Sheet.Vehicle.MassG <= 0 || err != nil {
 			continue
 		}
-		if load.High > r.Most {
-			r.Axle, r.Most = axle, load.High
+		bears := loads.Stand
+		if t.Kind == sheet.Jack {
+			bears = loads.Jack
 		}
-		if fit, err := lift.Compare(marked, load, lift.CommonMargin); known && err == nil && (i == 0 || worse(fit, r.Fit)) {
+		if bears.High > r.Most {
+			r.Axle, r.Most = axle, bears.High
+		}
+		if fit := load.Fit(got.RatingG, bears); i == 0 || worse(fit, r.Fit) {
 			r.Fit = fit
 		}
 	}
@@ -94,40 +85,6 @@ func (g Guide) tooWeak(t *sheet.Tool, axles ...event.Axle) bool {
 		return false
 	}
 	return g.Rating(t, axles...).Stop
-}
-
-// load is what the plan of calc/lift reckons for the jack, or for the stand that
-// carries more, from the sheet's numbers. What is not known counts at its worst.
-// ok is false while the sheet states no mass, or one that no road car has.
-func (g Guide) load(kind sheet.ToolKind, axle event.Axle) (load lift.Range[quantity.Mass], ok bool) {
-	v := g.Sheet.Vehicle
-	if v.MassG <= 0 {
-		return load, false
-	}
-	car := lift.Car{Wheelbase: quantity.LengthFromUM(v.WheelbaseUM), Tape: quantity.Millimetres(10),
-		Weights: lift.Weights{Basis: lift.Papers, Mass: quantity.MassFromG(v.MassG), FrontShare: quantity.Ratio(v.FrontShare) / 1000, Resolution: papersStep, ShareResolution: papersShare}}
-	near, err := lift.Plan(car, planned(axle, lift.Beyond, lift.Corners)) // where they carry least
-	if err != nil {
-		return load, false
-	}
-	far, err := lift.Plan(car, planned(axle, lift.Between, lift.Centre)) // and most
-	if err != nil {
-		return load, false
-	}
-	if kind == sheet.Jack {
-		return lift.Range[quantity.Mass]{Low: near.Jack.Load.Low, High: far.Jack.Load.High}, true
-	}
-	return lift.Range[quantity.Mass]{Low: near.Pairs[0].Heavier.Low, High: far.Pairs[0].Heavier.High}, true
-}
-
-func planned(axle event.Axle, place lift.Place, where lift.Where) lift.Lift {
-	raised := map[event.Axle]lift.Raised{event.Front: lift.FrontAxle, event.Rear: lift.RearAxle}[axle]
-	at := lift.Support{Place: place, Distance: reach, Resolution: quantity.Millimetres(10)}
-	pair := lift.PairOfStands{At: at}
-	over := quantity.Metres(1)
-	level := lift.Slope{Over: over, Run: lift.AlongLevel, Resolution: over * quantity.Length(lift.SlopeAsked) * quantity.Length(math.Sqrt(12)/measure.Coverage)}
-	return lift.Lift{Raised: raised, Front: pair, Rear: pair, Margin: lift.CommonMargin, Along: level, Across: level,
-		Jack: lift.Jack{Where: where, Front: at, Rear: at}, BrakeReleased: lift.No}
 }
 
 // raised lists the axles that this sheet raises.

@@ -6,16 +6,8 @@ import (
 	"strutcard/calc/lift"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
-	"strutcard/sync/event"
+	"strutcard/sync/load"
 	"strutcard/sync/sheet"
-)
-
-// What papers do not say of themselves: their mass is taken as rounded to 10 kg,
-// on top of the allowance for what is in the car, and their front share as known
-// to the nearest 5 %, the coarsest that a plan takes. Common practice, no source.
-const (
-	papersStep  quantity.Mass  = 10
-	papersShare quantity.Ratio = 0.05
 )
 
 // liftChoice is the answer of a choice, "" when it says that it is not known.
@@ -44,13 +36,9 @@ func (in *In) liftWeights() lift.Weights {
 	case "axles", "weighed":
 		w.Basis = lift.Weighed
 	case "papers":
-		return onPaper(mass, share)
+		return load.OnPaper(mass, share)
 	}
 	return w
-}
-
-func onPaper(mass quantity.Mass, share quantity.Ratio) lift.Weights {
-	return lift.Weights{Basis: lift.Papers, Mass: mass, FrontShare: share, Resolution: papersStep, ShareResolution: papersShare}
 }
 
 func (in *In) liftSplit() lift.Split {
@@ -130,16 +118,8 @@ func offerVehicle(out map[string]string, r Record) {
 	if v.FrontShare > 0 {
 		out["paper_share"] = strconv.FormatFloat(float64(v.FrontShare)/10, 'f', -1, 64)
 	}
-	d := driveline(v)
+	d := load.Driveline(&v)
 	out["drive"], out["brake"] = string(d.Drive), string(d.Brake)
-}
-
-// driveline is what the sheet states of it.
-func driveline(v sheet.Vehicle) lift.Driveline {
-	return lift.Driveline{
-		Drive: map[string]lift.Drive{"front": lift.FrontDrive, "rear": lift.RearDrive, "all": lift.AllDrive}[v.Driven],
-		Brake: map[event.Axle]lift.Brake{event.Front: lift.BrakeFront, event.Rear: lift.BrakeRear}[v.ParkingBrake],
-	}
 }
 
 // ratingG is the least that a tool of that kind at hand is recorded with for one

@@ -22,6 +22,16 @@ var rules = map[string]struct {
 	"what is undone in the air warns of the hose": {silentAtHose, func(s *sheet.Sheet) { s.Step("spring_out_RL").Cautions = nil }},
 	"a bar link is made with both wheels hanging": {barLoaded, func(s *sheet.Sheet) { s.Step("arm_close_RL").Checks = nil }},
 	"what comes down is held by a jack":           {notHeld, func(s *sheet.Sheet) { s.Step("damper_out_RR").Checks = nil }},
+	"clicks are asked at every corner":            {notCounted, func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Clicks = nil }) }},
+	"work at a brake hose warns or asks about it": {hoseWithoutWord, func(s *sheet.Sheet) {
+		each(s, func(p *sheet.Step) { p.Do, p.Why, p.Cautions, p.First, p.Checks = "x", "", nil, nil, nil })
+	}},
+	"the order of measuring is stated":            {noOrder, func(s *sheet.Sheet) { s.Order = s.Order[:1] }},
+	"the check that lifts is known":               {noLift, clearLifts},
+	"the drive asks about the brake pedal":        {noPedal, func(s *sheet.Sheet) { s.Step("first_drive").Checks = nil }},
+	"the bench is counted before the drive":       {noBench, func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Leftovers = false }) }},
+	"a fitting step says or asks what goes where": {nothingToldApart, func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Checks = nil }) }},
+	"wheel nuts are checked again":                {noRecheck, func(s *sheet.Sheet) { s.Fastener("wheel_nuts_FL").Recheck = 0 }},
 	"every text is short":                         {wordy, func(s *sheet.Sheet) { s.Step("strut_out_FL").Checks[0].Stop = strings.Repeat("x", 301) }},
 }
 

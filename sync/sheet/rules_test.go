@@ -35,93 +35,7 @@ func everySheet(t *testing.T) map[string]*sheet.Sheet {
 	return out
 }
 
-// lints are the rules, by what they want.
-var lints = map[string]func(*sheet.Sheet) string{
-	"every step but the first waits for one before":  unchained,
-	"an adjuster is noted before it comes loose":     notNoted,
-	"clicks are counted before the damper comes out": notCounted,
-	"work at a brake hose warns or asks about it":    hoseWithoutWord,
-	"the order of measuring is stated":               noOrder,
-	"the check that lifts is known":                  noLift,
-	"the drive asks about the brake pedal":           noPedal,
-	"the bench is counted before the drive":          noBench,
-	"a fitting step says or asks what goes where":    nothingToldApart,
-	"wheel nuts are checked again":                   noRecheck,
-	"texts are short":                                longText,
-}
-
-// TestLintSees spoils one thing of a demo sheet for each rule.
-func TestLintSees(t *testing.T) {
-	spoil := map[string]func(*sheet.Sheet){
-		"every step but the first waits for one before":  func(s *sheet.Sheet) { s.Step("settle").Needs = nil },
-		"an adjuster is noted before it comes loose":     func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Positions = nil }) },
-		"clicks are counted before the damper comes out": func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Clicks = nil }) },
-		"work at a brake hose warns or asks about it": func(s *sheet.Sheet) {
-			each(s, func(p *sheet.Step) { p.Do, p.Why, p.Cautions, p.First, p.Checks = "x", "", nil, nil, nil })
-		},
-		"the order of measuring is stated":            func(s *sheet.Sheet) { s.Order = s.Order[:1] },
-		"the check that lifts is known":               func(s *sheet.Sheet) { clearLifts(s) },
-		"the drive asks about the brake pedal":        func(s *sheet.Sheet) { s.Step("first_drive").Checks = nil },
-		"the bench is counted before the drive":       func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Leftovers = false }) },
-		"a fitting step says or asks what goes where": func(s *sheet.Sheet) { each(s, func(p *sheet.Step) { p.Checks = nil }) },
-		"wheel nuts are checked again":                func(s *sheet.Sheet) { s.Fastener("wheel_nuts_FL").Recheck = 0 },
-		"texts are short":                             func(s *sheet.Sheet) { s.Step("box").Do = strings.Repeat("x", 400) },
-	}
-	for rule, lint := range lints {
-		s := sheet.Demo()[0]
-		spoil[rule](s)
-		if lint(s) == "" {
-			t.Errorf("%s: the rule does not see it", rule)
-		}
-	}
-}
-
-func each(s *sheet.Sheet, change func(*sheet.Step)) {
-	for _, step := range s.Steps() {
-		change(step)
-	}
-}
-
-func clearLifts(s *sheet.Sheet) {
-	for i := range s.Checks {
-		s.Checks[i].Lifts = false
-	}
-}
-
-func TestLint(t *testing.T) {
-	for name, s := range everySheet(t) {
-		for rule, lint := range lints {
-			if what := lint(s); what != "" {
-				t.Errorf("%s: %s: %s", name, rule, what)
-			}
-		}
-	}
-}
-
-func unchained(s *sheet.Sheet) string {
-	for _, step := range s.Steps()[1:] {
-		if len(step.Needs) == 0 {
-			return string(step.ID)
-		}
-	}
-	return ""
-}
-
-func notNoted(s *sheet.Sheet) string {
-	noted := map[event.Corner]map[event.Quantity]bool{event.FL: {}, event.FR: {}, event.RL: {}, event.RR: {}}
-	for _, step := range s.Steps() {
-		for _, p := range step.Positions {
-			noted[p.Corner][p.Adjuster] = true
-		}
-		for _, id := range step.Loosen {
-			if f := s.Fastener(id); f.Holds != "" && !noted[f.Corner][f.Holds] {
-				return string(step.ID) + " loosens " + string(id)
-			}
-		}
-	}
-	return ""
-}
-
+// notCounted finds a corner whose dampers are preset and never asked about.
 func notCounted(s *sheet.Sheet) string {
 	if len(s.Dampers) == 0 {
 		return ""
@@ -229,11 +143,14 @@ func noRecheck(s *sheet.Sheet) string {
 	return ""
 }
 
-func longText(s *sheet.Sheet) string {
+func each(s *sheet.Sheet, change func(*sheet.Step)) {
 	for _, step := range s.Steps() {
-		if len(step.Do) > 320 {
-			return string(step.ID)
-		}
+		change(step)
 	}
-	return ""
+}
+
+func clearLifts(s *sheet.Sheet) {
+	for i := range s.Checks {
+		s.Checks[i].Lifts = false
+	}
 }
