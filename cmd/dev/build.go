@@ -138,8 +138,18 @@ func buildWASM(small bool) ([]byte, error) {
 	if err != nil || !small {
 		return program, err
 	}
-	return nameless(program)
+	if program, err = nameless(program); err != nil {
+		return nil, err
+	}
+	if err := os.WriteFile(out, program, 0o600); err != nil {
+		return nil, err
+	}
+	return program, run(nil, "node", "-e", validate, out)
 }
+
+// validate asks an engine whether it would run the program, which was changed
+// after the compiler wrote it.
+const validate = `if (!WebAssembly.validate(require("fs").readFileSync(process.argv[1]))) { console.error("the program is not valid WebAssembly"); process.exit(1); }`
 
 // finish writes the list of files into the service worker, so that the worker's
 // own bytes change with any of them, and adds the manifest for the server.

@@ -35,22 +35,3 @@ func TestTerse(t *testing.T) {
 		}
 	}
 }
-
-func TestNameless(t *testing.T) {
-	names := "\x00go:buildid\x00runtime.gcenable\x00strutcard/sync/job.Fold\x00"
-	files := "\x00runtime/proc.go\x00strutcard/sync/job/fold.go\x00"
-	program := "code\x01\x00" + names + "\x00\x00\x07" + files + "\x00\x02words that stay\x00"
-	got, err := nameless([]byte(program))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(got) != len(program) || strings.Contains(string(got), "Fold") || strings.Contains(string(got), "fold.go") || strings.Contains(string(got), "buildid") {
-		t.Errorf("names are left: %q", got)
-	}
-	if !strings.HasPrefix(string(got), "code\x01") || !strings.HasSuffix(string(got), "\x02words that stay\x00") {
-		t.Errorf("more than names is gone: %q", got)
-	}
-	if _, err := nameless([]byte(strings.ReplaceAll(program, "gcenable", "gcdisable"))); err == nil {
-		t.Error("a program without the table is taken as done")
-	}
-}
