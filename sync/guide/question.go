@@ -26,7 +26,7 @@ func (g Guide) found(step *sheet.Step) []Ask {
 	return out
 }
 
-// setTodo lists the settings that are to be written down, and the bench.
+// setTodo lists the settings that are to be written down.
 func (g Guide) setTodo(step *sheet.Step) []Ask {
 	var out []Ask
 	for i := range step.Positions {
