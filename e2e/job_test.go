@@ -16,6 +16,7 @@ var kills = []event.StepID{"heights_before", "raise_step_front", "strut_in_FR", 
 // a connection and five sudden deaths, then everything reaches the shop over a
 // network that doubles and loses.
 func TestWholeJob(t *testing.T) {
+	t.Parallel() // the walks of whole jobs mostly wait, so they wait together
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.join()
@@ -56,6 +57,7 @@ func TestWholeJob(t *testing.T) {
 // TestSecondDemo walks the other demo sheet: two knobs a damper, and four alike
 // corners. Nothing is killed and nothing is lost here.
 func TestSecondDemo(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.tap(`button[data-do=new_job]:has-text("Ostler Dart")`)

@@ -9,6 +9,7 @@ import (
 // TestNoShop is a person with no shop and no connection: their own sheet for one
 // axle, with some torques typed beforehand and the rest in the job.
 func TestNoShop(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")

@@ -394,3 +394,116 @@ func TestPhotoLost(t *testing.T) {
 		t.Errorf("it is said twice: %s", got)
 	}
 }
+
+// TestPhotoReadBack: a picture that comes back from the disk as other bytes than
+// were written does not count (pitfall 17).
+func TestPhotoReadBack(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	script := `IDBObjectStore.prototype.add = ((real) => function (value, ...rest) {
+		if (this.name !== "pictures" || !globalThis.spoils) return real.call(this, value, ...rest);
+		const bytes = new Uint8Array(value.bytes.slice(0));
+		bytes[bytes.length >> 1] ^= 1;
+		return real.call(this, { ...value, bytes: bytes.buffer }, ...rest);
+	})(IDBObjectStore.prototype.add)`
+	if err := p.ctx.AddInitScript(playwright.Script{Content: playwright.String(script)}); err != nil {
+		t.Fatal(err)
+	}
+	p.open("/")
+	p.openDemo()
+	p.more()
+	p.eval(`() => { globalThis.spoils = true; }`)
+	p.snap("#photo-own", shot(t, 800, 600, 80))
+	if got := p.text("#r-sheet"); !strings.Contains(got, "photo store did not take it") {
+		t.Errorf("the person is told %q", got)
+	}
+	p.photos(0)
+	if n := p.keptPictures(); n != 0 {
+		t.Errorf("%d pictures are kept, want none", n)
+	}
+	p.eval(`() => { globalThis.spoils = false; }`)
+	p.tap("#dismiss")
+	p.snap("#photo-own", shot(t, 800, 600, 80))
+	p.photos(1)
+}
+
+// taking calls what keeps a chosen file, with a file made by the script.
+func (p *phone) taking(script string) any {
+	p.t.Helper()
+	return p.eval(`async (text) => {
+		const { take } = await import("/media.js");
+		const data = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+		`+script+`
+	}`, base64.StdEncoding.EncodeToString(shot(p.t, 800, 600, 81)))
+}
+
+// TestPhotosInTurn: of ten pictures chosen at once, one is decoded at a time, and
+// kept before the next (pitfall 47).
+func TestPhotosInTurn(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	got := p.taking(`
+		let open = 0, most = 0, decoded = 0;
+		const bitmap = globalThis.createImageBitmap, close = ImageBitmap.prototype.close;
+		globalThis.createImageBitmap = async (...args) => { decoded++; most = Math.max(most, ++open); return bitmap(...args); };
+		ImageBitmap.prototype.close = function () { open--; return close.call(this); };
+		const one = new Uint8Array(data(text));
+		const files = [...Array(10).keys()].map((i) => {
+			const bytes = one.slice();
+			bytes[bytes.length - 40 - i] ^= 1; // each another picture
+			return { type: "image/jpeg", arrayBuffer: async () => bytes.buffer };
+		});
+		const kept = await Promise.all(files.map(take));
+		return [most, decoded, new Set(kept.map((k) => k.sha256)).size];`).([]any)
+	if fmt.Sprint(got) != "[1 10 10]" {
+		t.Errorf("at most, in all, and different = %v, want 1, 10, 10", got)
+	}
+	if n := p.keptPictures(); n != 10 {
+		t.Errorf("%d pictures are kept, want 10", n)
+	}
+}
+
+// TestPhotoFileReadOnce: the bytes of a chosen file are read at once and once; a
+// file that holds nothing is refused (pitfall 103).
+func TestPhotoFileReadOnce(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	got := p.taking(`
+		let reads = 0, gone = false;
+		const file = { type: "image/jpeg", arrayBuffer: async () => (reads++ || gone ? new ArrayBuffer(0) : data(text)) };
+		const busy = take({ type: "image/jpeg", arrayBuffer: async () => data(text) });
+		const taking = take(file); // it has to wait its turn, and the file is gone by then
+		gone = true;
+		await busy;
+		const kept = await taking;
+		const empty = await take({ type: "image/jpeg", arrayBuffer: async () => new ArrayBuffer(0) }).catch((error) => error.name);
+		return [reads, Number(kept.bytes) > 1000, empty];`).([]any)
+	if fmt.Sprint(got) != "[1 true Empty]" {
+		t.Errorf("reads, kept whole, an empty file = %v, want 1, true, Empty", got)
+	}
+	if n := p.keptPictures(); n != 1 {
+		t.Errorf("%d pictures are kept, want 1", n)
+	}
+}
+
+// TestPhotoBlank: a browser that gives a blank for a large picture is found out;
+// another way of decoding may do, and else nothing is kept (pitfall 46).
+func TestPhotoBlank(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	got := p.taking(`
+		const bitmap = globalThis.createImageBitmap;
+		globalThis.createImageBitmap = async () => bitmap(new ImageData(800, 600));
+		const file = { type: "image/jpeg", arrayBuffer: async () => data(text) };
+		const other = await take(file);
+		HTMLImageElement.prototype.decode = async () => { throw new DOMException("made by the test", "EncodingError"); };
+		const none = await take({ ...file }).catch((error) => error.name);
+		globalThis.createImageBitmap = async () => { throw new DOMException("made by the test", "InvalidStateError"); };
+		const unread = await take({ ...file }).catch((error) => error.name);
+		return [other.width, none, unread];`).([]any)
+	if fmt.Sprint(got) != "[600 Blank Unreadable]" {
+		t.Errorf("by the other way, by none, and unreadable = %v, want 600, Blank, Unreadable", got)
+	}
+	if n := p.keptPictures(); n != 1 {
+		t.Errorf("%d pictures are kept, want 1", n)
+	}
+}

@@ -19,6 +19,7 @@ import (
 
 	"github.com/playwright-community/playwright-go"
 
+	"strutcard/pwa"
 	"strutcard/server"
 )
 
@@ -39,7 +40,8 @@ type shopServer struct {
 	lost   int
 	twice  int
 	hits   int
-	portal bool // answer everything as a captive portal would
+	portal bool                      // answer everything as a captive portal would
+	newer  func(pwa.Asset) pwa.Asset // another version of the app; nil is the one that was built
 }
 
 func newShop(t *testing.T) *shopServer {
@@ -59,7 +61,7 @@ func newShop(t *testing.T) *shopServer {
 
 func (s *shopServer) start(demo bool) {
 	s.t.Helper()
-	srv, err := server.New(server.Config{Addr: s.addr, DataDir: s.dir, Demo: demo, Wrap: s.wrap})
+	srv, err := server.New(server.Config{Addr: s.addr, DataDir: s.dir, Demo: demo, Wrap: s.wrap, Assets: s.lookup, Burst: 1000}) // nobody tries to get in as often as a test
 	if err != nil {
 		s.t.Fatalf("make server: %v", err)
 	}
@@ -130,6 +132,17 @@ func (s *shopServer) roughSync(next http.Handler, w http.ResponseWriter, r *http
 	if err == nil {
 		_ = hijacked.Close() // the reply is lost on purpose
 	}
+}
+
+// lookup serves the app as it was built, or another version of it.
+func (s *shopServer) lookup(path string) (pwa.Asset, bool) {
+	a, ok := pwa.Lookup(path)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if ok && s.newer != nil {
+		a = s.newer(a)
+	}
+	return a, ok
 }
 
 func (s *shopServer) set(change func()) {

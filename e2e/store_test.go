@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -14,8 +15,31 @@ import (
 // TestStoreInBrowser runs the store's conformance suite over the browser's own
 // database: the test program is built for the browser and runs in a page.
 func TestStoreInBrowser(t *testing.T) {
-	dir := t.TempDir()
-	binary := filepath.Join(dir, "idb.wasm")
+	t.Parallel()
+	url := serveSuite(t)
+	t.Run("Chromium", func(t *testing.T) {
+		p := newPhone(t, &shopServer{t: t, url: url})
+		if _, err := p.page.Goto(url + "/"); err != nil {
+			t.Fatal(err)
+		}
+		suitePasses(t, p)
+	})
+	t.Run("Firefox", func(t *testing.T) {
+		b := newBrowser(t, firefox, url)
+		b.do(navigate, params{URL: url + "/"})
+		suitePasses(t, b)
+	})
+	t.Run("WebKit", func(t *testing.T) {
+		b := newBrowser(t, webKit, url)
+		b.do(navigate, params{URL: url + "/"})
+		suitePasses(t, b)
+	})
+}
+
+// serveSuite serves a page that runs the suite, and returns its address.
+func serveSuite(t *testing.T) string {
+	t.Helper()
+	binary := filepath.Join(t.TempDir(), "idb.wasm")
 	build := exec.Command("go", "test", "-c", "-o", binary, "strutcard/pwa/browser")
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	if out, err := build.CombinedOutput(); err != nil {
@@ -34,17 +58,15 @@ func TestStoreInBrowser(t *testing.T) {
 		}
 		http.ServeFile(w, r, name)
 	}))
-	defer srv.Close()
+	t.Cleanup(srv.Close)
+	return srv.URL
+}
 
-	p := &phone{t: t, dir: t.TempDir(), shop: &shopServer{t: t, url: srv.URL}}
-	p.launch()
-	t.Cleanup(p.close)
-	if _, err := p.page.Goto(srv.URL + "/"); err != nil {
-		t.Fatal(err)
-	}
-	p.waitFor(`() => globalThis.__done !== undefined`, 2*time.Minute)
-	out, _ := p.eval(`() => String(globalThis.__out)`).(string)
-	if code := p.eval(`() => globalThis.__done`); code != 0 && code != float64(0) {
+func suitePasses(t *testing.T, h hands) {
+	t.Helper()
+	h.waitFor(`() => globalThis.__done !== undefined`, 2*time.Minute)
+	out := fmt.Sprint(h.eval(`() => String(globalThis.__out)`))
+	if code := fmt.Sprint(h.eval(`() => globalThis.__done`)); code != "0" {
 		t.Fatalf("the suite failed in the browser with %v:\n%s", code, out)
 	}
 	if got := strings.Count(out, "--- PASS"); got < 15 {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,60 +15,78 @@ import (
 	"strutcard/sync/job"
 )
 
+// hands is what a walk needs of a browser, whichever engine it is.
+type hands interface {
+	open(path string)
+	reload()
+	wait(condition string)
+	waitFor(condition string, patience time.Duration)
+	eval(script string, arg ...any) any
+	tap(selector string)
+	fill(selector, value string)
+	choose(name, value string)
+	text(selector string) string
+	value(selector string) string
+	pace() // lets the page's clock run on as far as hands take for the next press
+	fatalf(format string, args ...any)
+}
+
 // asked are the forms that a screen may ask with, in the order in which they are
 // looked for, and what a person does with each.
 var asked = []struct {
 	form string
-	do   func(*phone)
+	do   func(hands)
 }{
-	{"#dismiss", func(p *phone) { p.t.Fatalf("the screen says: %s", p.text("#r-sheet")) }},
-	{"#photo-out-form", func(p *phone) { p.answer("#photo-out-form", "#f-reason", "The lens is broken.") }},
-	{"#photo-skip", func(p *phone) { p.tap("#photo-skip") }},
-	{"#position-form", func(p *phone) { p.answer("#position-form", "#f-text", "14 threads showing") }},
-	{"#clicks-form", func(p *phone) { p.answer("#clicks-form", "#f-clicks", "5") }},
-	{"#leftovers-form", func(p *phone) { p.answer("#leftovers-form", "#f-count", "0") }},
-	{"#count-form", func(p *phone) {
-		p.answer("#count-form", "#f-found", strings.Fields(after(p.text("#count-form .question"), ": "))[0])
+	{"#dismiss", func(h hands) { h.fatalf("the screen says: %s", h.text("#r-sheet")) }},
+	{"#photo-out-form", func(h hands) { answer(h, "#photo-out-form", "#f-reason", "The lens is broken.") }},
+	{"#photo-skip", func(h hands) { h.tap("#photo-skip") }},
+	{"#position-form", func(h hands) { answer(h, "#position-form", "#f-text", "14 threads showing") }},
+	{"#clicks-form", func(h hands) { answer(h, "#clicks-form", "#f-clicks", "5") }},
+	{"#leftovers-form", func(h hands) { answer(h, "#leftovers-form", "#f-count", "0") }},
+	{"#count-form", func(h hands) {
+		answer(h, "#count-form", "#f-found", strings.Fields(after(h.text("#count-form .question"), ": "))[0])
 	}},
-	{"#tool-form", (*phone).tool},
-	{"#reading-form", (*phone).reading},
-	{"#release-form", func(p *phone) {
-		p.answer("#release-form", "#f-reason", "Nobody could be reached; every mark was checked twice.")
+	{"#tool-form", tool},
+	{"#reading-form", reading},
+	{"#release-form", func(h hands) {
+		answer(h, "#release-form", "#f-reason", "Nobody could be reached; every mark was checked twice.")
 	}},
-	{"#begin", func(p *phone) { p.tap("#begin") }},
-	{"#r-bar .action", func(p *phone) { p.tap("#r-bar .action") }},
+	{"#begin", func(h hands) { h.tap("#begin") }},
+	{"#r-bar .action", func(h hands) { h.tap("#r-bar .action") }},
 }
 
 // next does the one thing that the screen asks for, by touch. It reports false
 // when the screen asks for nothing more.
-func (p *phone) next() bool {
-	p.t.Helper()
-	p.pace()
+func next(h hands) bool {
+	h.pace()
 	forms := make([]string, len(asked))
 	for i, a := range asked {
 		forms[i] = a.form
 	}
-	i := p.eval(`(forms) => forms.findIndex((form) => document.querySelector(form))`, forms).(int)
+	found := h.eval(`(forms) => forms.find((form) => document.querySelector(form)) ?? ""`, forms)
+	i := slices.Index(forms, found.(string))
 	if i < 0 {
 		return false
 	}
-	asked[i].do(p)
+	asked[i].do(h)
 	return true
 }
 
+func (p *phone) next() bool { p.t.Helper(); return next(p) }
+
 // answer fills in a form's one field and sends it.
-func (p *phone) answer(form, field, value string) {
-	p.t.Helper()
-	p.fill(form+" "+field, value)
-	p.tap(form + " button[type=submit]")
+func answer(h hands, form, field, value string) {
+	h.fill(form+" "+field, value)
+	h.tap(form + " button[type=submit]")
 }
 
-// pace lets the page's clock run on as far as hands take for the next press.
 func (p *phone) pace() {
 	p.t.Helper()
 	p.ahead += 5000
 	p.eval(`() => globalThis.pace(5000)`)
 }
+
+func (p *phone) fatalf(format string, args ...any) { p.t.Helper(); p.t.Fatalf(format, args...) }
 
 func after(s, mark string) string {
 	_, rest, _ := strings.Cut(s, mark)
@@ -82,52 +101,50 @@ func (p *phone) value(selector string) string {
 	return v
 }
 
-func (p *phone) tool() {
-	p.t.Helper()
-	switch p.value("#tool-form input[name=tool]") {
+func tool(h hands) {
+	switch h.value("#tool-form input[name=tool]") {
 	case "wrench_small":
-		p.fill("#f-low", "5")
-		p.fill("#f-high", "60")
+		h.fill("#f-low", "5")
+		h.fill("#f-high", "60")
 	case "wrench_large":
-		p.fill("#f-low", "40")
-		p.fill("#f-high", "210")
+		h.fill("#f-low", "40")
+		h.fill("#f-high", "210")
 	case "jack", "stands":
-		p.fill("#f-rating", "2000")
+		h.fill("#f-rating", "2000")
 	}
-	p.tap("#tool-form button[value=yes]")
+	h.tap("#tool-form button[value=yes]")
 }
 
-func (p *phone) reading() {
-	p.t.Helper()
-	quantity, place := p.value("#reading-form input[name=quantity]"), p.value("#reading-form input[name=place]")
-	purpose := p.value("#reading-form input[name=purpose]")
+func reading(h hands) {
+	quantity, place := h.value("#reading-form input[name=quantity]"), h.value("#reading-form input[name=place]")
+	purpose := h.value("#reading-form input[name=purpose]")
 	switch quantity {
 	case "total_toe":
-		p.fill("#f-rear", "1482")
-		p.fill("#f-front", "1480")
-		p.fill("#f-diameter", "600")
-		p.fill("#f-mark", "1")
-		p.fill("#f-diameter_mark", "1")
+		h.fill("#f-rear", "1482")
+		h.fill("#f-front", "1480")
+		h.fill("#f-diameter", "600")
+		h.fill("#f-mark", "1")
+		h.fill("#f-diameter_mark", "1")
 	case "ride_height":
 		height := map[byte]string{'F': "355", 'R': "350"}[place[0]]
 		if purpose == "before" {
 			height = "383.5"
 		}
-		p.fill("#f-height", height)
-		p.fill("#f-mark", "1")
+		h.fill("#f-height", height)
+		h.fill("#f-mark", "1")
 	default:
 		gap := map[byte]string{'F': "11", 'R': "9"}[place[0]]
 		if purpose == "before" {
 			gap = "4"
 		}
-		p.fill("#f-gap", gap)
-		p.fill("#f-span", "412")
-		p.fill("#f-mark", "0.5")
-		p.fill("#f-span_mark", "1")
-		p.choose("gap_at", "top")
-		p.choose("along", "rim")
+		h.fill("#f-gap", gap)
+		h.fill("#f-span", "412")
+		h.fill("#f-mark", "0.5")
+		h.fill("#f-span_mark", "1")
+		h.choose("gap_at", "top")
+		h.choose("along", "rim")
 	}
-	p.tap("#reading-form button.action")
+	h.tap("#reading-form button.action")
 }
 
 // choose checks one answer of a form's question.
@@ -148,25 +165,25 @@ func (p *phone) openDemo() {
 }
 
 // offlineReady waits for the app's own word that every file was checked.
-func (p *phone) offlineReady() {
-	p.t.Helper()
-	p.wait(`() => globalThis.host.env().offlineReady`)
-}
+func offlineReady(h hands) { h.wait(`() => globalThis.host.env().offlineReady`) }
 
-// log reads the phone's record from its disk, past the program.
-func (p *phone) log() []event.Event {
-	p.t.Helper()
-	text := p.eval(`async () => { const jobs = await host.log.jobs(); return (await host.log.job(jobs[jobs.length - 1])); }`).(string)
+func (p *phone) offlineReady() { p.t.Helper(); offlineReady(p) }
+
+// record reads the log from the browser's disk, past the program.
+func record(h hands) []event.Event {
+	text := h.eval(`async () => { const jobs = await host.log.jobs(); return (await host.log.job(jobs[jobs.length - 1])); }`).(string)
 	var events []event.Event
 	for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
 		e, err := event.Decode([]byte(line))
 		if err != nil {
-			p.t.Fatalf("the phone's record has a line that cannot be read: %v", err)
+			h.fatalf("the phone's record has a line that cannot be read: %v", err)
 		}
 		events = append(events, e)
 	}
 	return event.Sort(events)
 }
+
+func (p *phone) log() []event.Event { p.t.Helper(); return record(p) }
 
 // state is the fold as the phone's own program makes it.
 func (p *phone) state() string {

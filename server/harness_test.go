@@ -248,7 +248,7 @@ func (y *yard) joined() phone {
 }
 
 func (p phone) request(lines ...string) exchange.Request {
-	req := exchange.Request{Nonce: "n", Device: p.device, Events: []json.RawMessage{}}
+	req := exchange.Request{V: exchange.Version, Nonce: "n", Events: []json.RawMessage{}}
 	for _, l := range lines {
 		req.Events = append(req.Events, json.RawMessage(l))
 	}

@@ -16,6 +16,7 @@ import (
 
 	"strutcard/pwa"
 	"strutcard/server/auth"
+	"strutcard/server/photo"
 	"strutcard/server/sqlite"
 	"strutcard/server/web"
 )
@@ -31,15 +32,15 @@ type Config struct {
 	Log       *slog.Logger
 	Now       func() time.Time
 
-	Wrap   func(http.Handler) http.Handler // around everything; for tests that lose replies
-	Assets web.Lookup                      // nil: the app built into this program
-	Burst  int                             // tries at once from one address to get in; 0: 20
+	Wrap     func(http.Handler) http.Handler // around everything; for tests that lose replies
+	Assets   web.Lookup                      // nil: the app built into this program
+	Burst    int                             // tries at once from one address to get in; 0: 20
+	Patience time.Duration                   // with a request or a reply that does not get on; 0: 2 minutes
 }
 
-// Times of the HTTP server. Bodies may come slowly from a garage.
+// Times of the HTTP server.
 const (
 	headerTime = 10 * time.Second
-	bodyTime   = 2 * time.Minute
 	idleTime   = 2 * time.Minute
 	stopTime   = 5 * time.Second // then connections are cut
 )
@@ -64,7 +65,7 @@ func New(cfg Config) (*Server, error) {
 	if err := os.MkdirAll(cfg.DataDir, 0o700); err != nil {
 		return nil, fmt.Errorf("make data folder: %w", err)
 	}
-	db, err := sqlite.Open(filepath.Join(cfg.DataDir, "strutcard.db"), sqlite.Options{Now: cfg.Now, Project: newProjector().row})
+	db, err := sqlite.Open(dbFile(cfg.DataDir), sqlite.Options{Now: cfg.Now, Project: newProjector().row})
 	if err != nil {
 		return nil, err
 	}
@@ -75,6 +76,9 @@ func New(cfg Config) (*Server, error) {
 	}
 	return s, nil
 }
+
+// dbFile is the database of a data folder.
+func dbFile(dir string) string { return filepath.Join(dir, "strutcard.db") }
 
 func withDefaults(cfg Config) Config {
 	if cfg.Addr == "" {
@@ -88,6 +92,9 @@ func withDefaults(cfg Config) Config {
 	}
 	if cfg.Assets == nil {
 		cfg.Assets = pwa.Lookup
+	}
+	if cfg.Patience == 0 {
+		cfg.Patience = 2 * time.Minute
 	}
 	return cfg
 }
@@ -113,13 +120,18 @@ func (s *Server) prepare(ctx context.Context) error {
 	if err := s.offerSetUp(ctx); err != nil {
 		return err
 	}
-	var handler http.Handler = web.New(web.Config{Store: s.db, Tokens: tokens, Passwords: passwords, Assets: s.cfg.Assets,
+	pictures, err := photo.Open(filepath.Join(s.cfg.DataDir, photoDir))
+	if err != nil {
+		return err
+	}
+	var handler http.Handler = web.New(web.Config{Store: s.db, Pictures: pictures, Tokens: tokens, Passwords: passwords, Assets: s.cfg.Assets,
 		Now: s.cfg.Now, Log: s.cfg.Log, PublicURL: s.cfg.PublicURL, Secure: s.secure(), Burst: s.cfg.Burst})
+	handler = patient(handler, s.cfg.Patience)
 	if s.cfg.Wrap != nil {
 		handler = s.cfg.Wrap(handler)
 	}
-	s.http = &http.Server{Handler: handler, ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, WriteTimeout: bodyTime,
-		IdleTimeout: idleTime, MaxHeaderBytes: 32 << 10, ErrorLog: slog.NewLogLogger(s.cfg.Log.Handler(), slog.LevelWarn)}
+	s.http = &http.Server{Handler: handler, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime,
+		MaxHeaderBytes: 32 << 10, ErrorLog: slog.NewLogLogger(s.cfg.Log.Handler(), slog.LevelWarn)}
 	return nil
 }
 
@@ -156,6 +168,7 @@ func (s *Server) Start() error {
 		return fmt.Errorf("listen: %w", err)
 	}
 	s.addr = listener.Addr()
+	listener = bounded{listener}
 	go func() {
 		if s.cfg.TLSCert != "" {
 			s.done <- s.http.ServeTLS(listener, s.cfg.TLSCert, s.cfg.TLSKey)

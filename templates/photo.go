@@ -24,7 +24,11 @@ func (p *PhotoForm) id() string {
 }
 
 // PhotoRow is one picture of the record.
-type PhotoRow struct{ SHA, Words, Size string }
+type PhotoRow struct {
+	SHA, Words, Size string
+	Src              string // where a desk gets it; "" on a phone, whose page has it
+	Away             bool   // at a desk: it has not arrived
+}
 
 // PhotoGroup is one step's pictures, and what was left out there.
 type PhotoGroup struct {
@@ -36,6 +40,7 @@ type PhotoGroup struct {
 // Photos is every picture of a job, by step.
 type Photos struct {
 	Total  string // how many, and how much they weigh
+	Open   bool   // shown without a tap
 	Groups []PhotoGroup
 }
 
@@ -106,6 +111,12 @@ func photoWords(s *sheet.Sheet, p job.Photo) string {
 		return what + p.Caption
 	}
 	return "Photo of " + when(p.At)
+}
+
+// PhotosSent tells how far the pictures of a phone have come. All sizes are in
+// megabytes, so that they can be compared.
+func PhotosSent(done, of int, bytesDone, bytesOf int64) string {
+	return fmt.Sprintf("%d of %d photos sent, %.1f of %.1f MB", done, of, float64(bytesDone)/1e6, float64(bytesOf)/1e6)
 }
 
 // sizeWords writes a number of bytes for people; 1 MB is a million.

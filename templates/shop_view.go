@@ -45,6 +45,7 @@ type DeskJob struct {
 type Moment struct {
 	At, Words, By string
 	Late          string // when it reached the server, if that was much later
+	Photo         *PhotoRow
 }
 
 // LinkRow is one mentor's link; the link itself is not kept.

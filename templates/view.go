@@ -44,6 +44,7 @@ type Message struct {
 
 // Home is the start: jobs on this phone and ways to begin.
 type Home struct {
+	Lost     *Lost // nil: nothing was cleared
 	Jobs     []JobRow
 	Sheets   []SheetRow
 	Offline  string // "works offline" once checked, or what is missing
@@ -400,5 +401,18 @@ type Sync struct {
 	Update  bool
 	Invite  string
 	Joined  bool
+	Open    bool   // a job is
+	Alone   string // warns that entries are nowhere else for long; "" while they are not
 	Draft   map[string]string
+
+	Photos       string // how far they have come; "" when there is nothing to say
+	PhotoTrouble string // why one does not come, or none does
+}
+
+// Lost is what became of a record that the browser cleared.
+type Lost struct {
+	Missing string // what no shop had; "" when all had been sent
+	Shop    string
+	Joined  bool
+	Back    bool // the shop's copy is here again
 }

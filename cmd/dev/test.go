@@ -43,9 +43,11 @@ func installTools() error {
 	return installPrograms()
 }
 
-// programs are Debian's packages by the program that each brings: the browser,
-// and the units that the quantities are compared with.
-var programs = map[string]string{"chromium": "chromium", "units": "units"}
+// programs are Debian's packages by the program that each brings: the browsers,
+// the screen that one of them needs, the compiler of the race detector and of
+// e2e/testdata/keep.c, and the units that the quantities are compared with.
+var programs = map[string]string{"chromium": "chromium", "firefox-esr": "firefox-esr", "WebKitWebDriver": "webkit2gtk-driver",
+	"Xvfb": "xvfb", "cc": "gcc", "units": "units"}
 
 func installPrograms() error {
 	var missing []string

@@ -12,7 +12,7 @@ import (
 func main() {
 	browser.Run(client.New(client.Config{
 		Platform: browser.Host{},
-		Log:      browser.Log{Now: time.Now},
+		Log:      browser.Log{},
 		Photos:   browser.Photos{},
 		Inspect:  browser.Inspect,
 		Now:      time.Now,

@@ -42,6 +42,9 @@ type versionCmd struct{}
 type cli struct {
 	Serve   serveCmd   `cmd:"" help:"Serve a shop."`
 	Demo    demoCmd    `cmd:"" help:"Serve an invented shop with invented sheets."`
+	Backup  backupCmd  `cmd:"" help:"Copy a server's data, also while it runs."`
+	Restore restoreCmd `cmd:"" help:"Make a server's data from a backup."`
+	Rebuild rebuildCmd `cmd:"" help:"Compute the queue anew from the record."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 }
 

@@ -23,8 +23,6 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"strutcard": main})
 }
 
-func TestWords(t *testing.T) { testscript.Run(t, testscript.Params{Dir: "testdata"}) }
-
 // start runs the program until it printed a line that fits, and returns all that
 // it printed so far.
 func start(t *testing.T, until string, args ...string) (cmd *exec.Cmd, scratch, said string) {

@@ -24,25 +24,26 @@
 //	http(method, path, body, token, timeoutMs)  Promise of {status, type, body}; body is bytes
 //	env()       {online, standalone, persisted, offlineReady, updateReady, storage, leader, wake}
 //	persist()  wake(on)  print()  alarm()  applyUpdate()  theme(name)  download(name, type, text)
+//	remember(key, value)  recall(key)           small texts in a place of their own
 //	inspect()   Promise of {files, how, persisted, photos, free}: "yes", "no", or "" for not found out;
 //	            free is in bytes, -1 for unknown
-//	photos      size(sha256): Promise of the bytes of a kept picture, 0 when it is not here
+//	photos      size(sha256): Promise of the bytes of a kept picture, 0 when it is not here;
+//	            send(token, epoch, wanted): Promise that resolves when it can carry no more;
+//	            progress(): {done, of, bytesDone, bytesOf, trouble}
 //	log         see below; every function returns a Promise
 //
 // And host.log. A line is an event's canonical JSON and crosses as text, never
 // parsed and written again, so that its bytes and hash survive.
 //
-//	append(actor, lines, pending, received)  array of "stored", "duplicate", "conflict:id", "conflict:seq";
-//	                                         resolves when the transaction is complete, all or nothing
-//	job(job)                       its lines joined by "\n"
-//	jobs()                         array of job ids in order of arrival
-//	after(job, device, pos, limit) JSON array of store.Record
-//	pending(limit)                 lines joined by "\n"
-//	waiting()                      number
-//	settle(verdicts)               JSON array of store.Verdict in
-//	adopt(records)                 JSON array of {line, received, actor} in
-//	forget(device)
-//	troubled()                     JSON array of store.Verdict
+//	write(lines)    array of "stored", "duplicate", "conflict:id", "conflict:seq";
+//	                resolves when the transaction is complete, all or nothing
+//	take(change)    JSON of store.Change in, with lines for its events; an array of
+//	                outcomes as above, or "moved" when what was is no longer so
+//	job(job)        its lines joined by "\n"
+//	jobs()          array of job ids in order of arrival
+//	pending(limit)  lines joined by "\n"
+//	waiting()       number
+//	troubled()      JSON array of store.Verdict
 //	meta(name)  setMeta(name, value)
 //
 // Pictures themselves never cross. The page keeps one, then calls act "photo" with
@@ -55,4 +56,9 @@
 //   - 2026-11-25: alarm() sounds and vibrates once; the page calls the acts
 //     "arrive" when it comes back into view and "tick" every 15 s while in view.
 //   - 2026-11-25: inspect and photos, for pictures and for working without a signal.
+//   - 2026-11-28: write and take stand for append, settle, adopt and forget: what a
+//     reply changes is one transaction. The database is at version 2: two events
+//     may hold one place in a chain.
+//   - 2026-11-28: photos.send and photos.progress carry pictures to the shop, and
+//     from there to other phones. The database of photos is at version 2.
 package browser

@@ -67,6 +67,18 @@ func (Host) Env() client.Env {
 	}
 }
 
+// Remember implements client.Platform.
+func (Host) Remember(key, value string) { tell("remember", key, value) }
+
+// Recall implements client.Platform.
+func (Host) Recall(key string) string {
+	value, err := call(host(), "recall", key)
+	if err != nil {
+		return ""
+	}
+	return text(value)
+}
+
 // Persist implements client.Platform.
 func (Host) Persist() { tell("persist") }
 

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"strings"
 	"syscall/js"
-	"time"
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -15,33 +14,47 @@ import (
 )
 
 // Log is the phone's store in IndexedDB. It implements store.Device.
-type Log struct {
-	Now func() time.Time // stamps arrivals
-}
+type Log struct{}
 
 var _ store.Device = Log{}
 
-// Append implements store.Store. It waits for the disk whatever ctx says: a
+// Write implements store.Device. It waits for the disk whatever ctx says: a
 // write that was given up on might still be carried out.
-func (l Log) Append(_ context.Context, actor string, events []event.Event) ([]store.Verdict, error) {
+func (Log) Write(_ context.Context, events []event.Event) ([]store.Verdict, error) {
 	lines := make([]any, len(events))
 	for i, e := range events {
 		lines[i] = e.Line()
 	}
-	outcomes, err := write("append", actor, lines, true, float64(l.Now().UnixMilli()))
+	outcomes, err := outcomesOf(len(events), "write", lines)
 	if err != nil {
 		return nil, err
 	}
-	if outcomes.Type() != js.TypeObject || outcomes.Length() != len(events) {
-		return nil, unsaved(errors.New("append: the page answered with another number of outcomes"))
-	}
 	verdicts := make([]store.Verdict, len(events))
 	for i, e := range events {
-		if verdicts[i], err = verdict(e.ID, text(outcomes.Index(i))); err != nil {
+		if verdicts[i], err = verdict(e.ID, outcomes[i]); err != nil {
 			return nil, unsaved(err)
 		}
 	}
 	return verdicts, nil
+}
+
+// outcomesOf calls a method that answers with a word for each event.
+func outcomesOf(n int, method string, args ...any) ([]string, error) {
+	list, err := write(method, args...)
+	if err != nil {
+		return nil, err
+	}
+	if text(list) == "moved" {
+		return nil, store.Moved()
+	}
+	if list.Type() != js.TypeObject || list.Length() != n {
+		return nil, unsaved(errors.New(method + ": the page answered with another number of outcomes"))
+	}
+	outcomes := make([]string, n)
+	for i := range outcomes {
+		outcomes[i] = text(list.Index(i))
+	}
+	return outcomes, nil
 }
 
 func verdict(id event.ID, outcome string) (store.Verdict, error) {
@@ -55,10 +68,49 @@ func verdict(id event.ID, outcome string) (store.Verdict, error) {
 	case "conflict:seq":
 		return store.Conflict(id, "number in its chain"), nil
 	}
-	return store.Verdict{}, fmt.Errorf("append: unknown outcome %q", outcome)
+	return store.Verdict{}, fmt.Errorf("write: unknown outcome %q", outcome)
 }
 
-// Job implements store.Store.
+// Take implements store.Device.
+func (Log) Take(_ context.Context, c store.Change) ([]event.Event, error) {
+	change := struct {
+		Was      map[string]string `json:"was"`
+		Forget   bool              `json:"forget"`
+		Verdicts []store.Verdict   `json:"verdicts"`
+		Lines    []string          `json:"lines"`
+		Carry    bool              `json:"carry"`
+		Meta     map[string]string `json:"meta"`
+	}{c.Was, c.Forget, c.Verdicts, make([]string, len(c.Events)), c.Carry, c.Meta}
+	if change.Was == nil {
+		change.Was = map[string]string{}
+	}
+	if change.Meta == nil {
+		change.Meta = map[string]string{}
+	}
+	if change.Verdicts == nil {
+		change.Verdicts = []store.Verdict{}
+	}
+	for i, e := range c.Events {
+		change.Lines[i] = e.Line()
+	}
+	body, err := json.Marshal(change)
+	if err != nil {
+		return nil, fmt.Errorf("take: %w", err)
+	}
+	outcomes, err := outcomesOf(len(c.Events), "take", string(body))
+	if err != nil {
+		return nil, err
+	}
+	var fresh []event.Event
+	for i, e := range c.Events {
+		if outcomes[i] == "stored" {
+			fresh = append(fresh, e)
+		}
+	}
+	return fresh, nil
+}
+
+// Job implements store.Log.
 func (Log) Job(ctx context.Context, job event.JobID) ([]event.Event, error) {
 	lines, err := read(ctx, "job", string(job))
 	if err != nil {
@@ -71,7 +123,7 @@ func (Log) Job(ctx context.Context, job event.JobID) ([]event.Event, error) {
 	return event.Sort(events), nil
 }
 
-// Jobs implements store.Store.
+// Jobs implements store.Log.
 func (Log) Jobs(ctx context.Context) ([]event.JobID, error) {
 	list, err := read(ctx, "jobs")
 	if err != nil {
@@ -82,13 +134,6 @@ func (Log) Jobs(ctx context.Context) ([]event.JobID, error) {
 		jobs[i] = event.JobID(text(list.Index(i)))
 	}
 	return jobs, nil
-}
-
-// After implements store.Store.
-func (Log) After(ctx context.Context, scope store.Scope, pos int64, limit int) ([]store.Record, error) {
-	var records []store.Record
-	err := readJSON(ctx, &records, "after", string(scope.Job), string(scope.Device), float64(pos), limit)
-	return records, err
 }
 
 // Pending implements store.Device.
@@ -111,31 +156,6 @@ func (Log) Waiting(ctx context.Context) (int, error) {
 		return 0, err
 	}
 	return n.Int(), nil
-}
-
-// Settle implements store.Device.
-func (Log) Settle(_ context.Context, verdicts []store.Verdict) error {
-	return writeJSON("settle", verdicts)
-}
-
-// Adopt implements store.Device.
-func (Log) Adopt(_ context.Context, records []store.Record) error {
-	type record struct {
-		Line     string `json:"line"`
-		Received int64  `json:"received"`
-		Actor    string `json:"actor"`
-	}
-	list := make([]record, len(records))
-	for i, r := range records {
-		list[i] = record{r.Event.Line(), r.Received, r.Actor}
-	}
-	return writeJSON("adopt", list)
-}
-
-// Forget implements store.Device.
-func (Log) Forget(_ context.Context, device event.DeviceID) error {
-	_, err := write("forget", string(device))
-	return err
 }
 
 // Troubled implements store.Device.
@@ -201,15 +221,6 @@ func write(method string, args ...any) (js.Value, error) {
 		return value, unsaved(err)
 	}
 	return value, nil
-}
-
-func writeJSON(method string, value any) error {
-	body, err := json.Marshal(value)
-	if err != nil {
-		return fmt.Errorf("%s: %w", method, err)
-	}
-	_, err = write(method, string(body))
-	return err
 }
 
 func ask(ctx context.Context, method string, args ...any) (js.Value, error) {

@@ -53,13 +53,12 @@ func settled(t *testing.T, promise js.Value) js.Value {
 func fresh(t *testing.T, kind string) browser.Log {
 	t.Helper()
 	settled(t, harness(t).Call("fresh", kind))
-	return browser.Log{Now: time.Now}
+	return browser.Log{}
 }
 
 func TestLog(t *testing.T) {
 	for _, kind := range []string{"indexeddb", "memory"} {
 		t.Run(kind, func(t *testing.T) {
-			storetest.Run(t, func(t *testing.T) store.Store { return fresh(t, kind) })
 			storetest.RunDevice(t, func(t *testing.T) store.Device { return fresh(t, kind) })
 		})
 	}
@@ -80,12 +79,12 @@ func kept(t *testing.T, log browser.Log, job event.JobID) int {
 }
 
 // A phone that slept comes back with a handle that is dead.
-func TestAppendAfterTheHandleDied(t *testing.T) {
+func TestWriteAfterTheHandleDied(t *testing.T) {
 	log := fresh(t, "indexeddb")
 	harness(t).Call("closeHandle")
 	e := note(t)
-	if _, err := log.Append(context.Background(), "", []event.Event{e}); err != nil {
-		t.Fatalf("append after the handle died: %v", err)
+	if _, err := log.Write(context.Background(), []event.Event{e}); err != nil {
+		t.Fatalf("write after the handle died: %v", err)
 	}
 	if n := kept(t, log, e.Job); n != 1 {
 		t.Errorf("kept %d events, want 1", n)
@@ -99,14 +98,14 @@ func TestErrAbort(t *testing.T) {
 			log := fresh(t, "indexeddb")
 			e := note(t)
 			harness(t).Call("failNextWrite", name)
-			_, err := log.Append(context.Background(), "", []event.Event{e})
+			_, err := log.Write(context.Background(), []event.Event{e})
 			if !fault.Is(err, want) {
-				t.Errorf("append = %v, want kind %s", err, want)
+				t.Errorf("write = %v, want kind %s", err, want)
 			}
 			if n := kept(t, log, e.Job); n != 0 {
 				t.Errorf("kept %d events of a write that failed", n)
 			}
-			if _, err := log.Append(context.Background(), "", []event.Event{e}); err != nil {
+			if _, err := log.Write(context.Background(), []event.Event{e}); err != nil {
 				t.Errorf("the next try: %v", err)
 			}
 		})
@@ -118,9 +117,9 @@ func TestLostConnectionIsTriedAgain(t *testing.T) {
 	log := fresh(t, "indexeddb")
 	e := note(t)
 	harness(t).Call("failNextWrite", "UnknownError")
-	verdicts, err := log.Append(context.Background(), "", []event.Event{e})
+	verdicts, err := log.Write(context.Background(), []event.Event{e})
 	if err != nil || verdicts[0].Outcome != store.Stored {
-		t.Errorf("append = %v, %v, want stored", verdicts, err)
+		t.Errorf("write = %v, %v, want stored", verdicts, err)
 	}
 	if n := kept(t, log, e.Job); n != 1 {
 		t.Errorf("kept %d events, want 1", n)
@@ -133,14 +132,14 @@ func TestEveryWriteIsStrict(t *testing.T) {
 	h.Call("watchDurability")
 	ctx := context.Background()
 	e := note(t)
-	_, err := log.Append(ctx, "", []event.Event{e})
-	err = errors.Join(err, log.SetMeta(ctx, "a", "b"), log.Settle(ctx, []store.Verdict{{ID: e.ID, Outcome: store.Stored}}),
-		log.Adopt(ctx, []store.Record{{Event: note(t), Pos: 1, Received: 1}}), log.Forget(ctx, e.Device))
-	if err != nil {
+	_, err := log.Write(ctx, []event.Event{e})
+	err = errors.Join(err, log.SetMeta(ctx, "a", "b"))
+	_, taking := log.Take(ctx, store.Change{Verdicts: []store.Verdict{{ID: e.ID, Outcome: store.Stored}}, Events: []event.Event{note(t)}, Meta: map[string]string{"a": "c"}})
+	if err = errors.Join(err, taking); err != nil {
 		t.Fatal(err)
 	}
-	if got := h.Call("durabilities").String(); got != "strict,strict,strict,strict,strict" {
-		t.Errorf("durabilities = %q, want five times strict", got)
+	if got := h.Call("durabilities").String(); got != "strict,strict,strict" {
+		t.Errorf("durabilities = %q, want three times strict: what a reply changes is one transaction", got)
 	}
 }
 
@@ -150,7 +149,7 @@ func TestBatchIsOneTransaction(t *testing.T) {
 	h := harness(t)
 	h.Call("watchDurability")
 	events := storetest.Notes(t, storetest.NewID[event.JobID](), storetest.NewID[event.DeviceID](), 200)
-	if _, err := log.Append(context.Background(), "", events); err != nil {
+	if _, err := log.Write(context.Background(), events); err != nil {
 		t.Fatal(err)
 	}
 	if got := strings.Count(h.Call("durabilities").String(), "strict"); got != 1 {
@@ -187,7 +186,7 @@ func TestMissingHostIsAnError(t *testing.T) {
 	held := js.Global().Get("host")
 	defer js.Global().Set("host", held)
 	js.Global().Set("host", js.ValueOf(map[string]any{}))
-	if _, err := (browser.Log{Now: time.Now}).Jobs(context.Background()); !fault.Is(err, fault.Storage) {
+	if _, err := (browser.Log{}).Jobs(context.Background()); !fault.Is(err, fault.Storage) {
 		t.Errorf("Jobs without a host = %v, want kind %s", err, fault.Storage)
 	}
 }

@@ -26,6 +26,31 @@ func (Photos) Size(ctx context.Context, sha256 string) (int64, error) {
 	return int64(n.Int()), nil
 }
 
+// Send implements client.Photos.
+func (Photos) Send(ctx context.Context, token, epoch string, wanted []string) error {
+	list := make([]any, len(wanted))
+	for i, sha256 := range wanted {
+		list[i] = sha256
+	}
+	promise, err := call(host().Get("photos"), "send", token, epoch, list)
+	if err != nil {
+		return err
+	}
+	_, err = await(ctx, promise)
+	return err
+}
+
+// Progress implements client.Photos.
+func (Photos) Progress() client.PhotoProgress {
+	got, err := call(host().Get("photos"), "progress")
+	if err != nil {
+		return client.PhotoProgress{}
+	}
+	number := func(name string) int { return got.Get(name).Int() }
+	return client.PhotoProgress{Done: number("done"), Of: number("of"), BytesDone: int64(number("bytesDone")), BytesOf: int64(number("bytesOf")),
+		Trouble: text(got.Get("trouble"))}
+}
+
 func photosUnread(err error) error {
 	return fault.Wrap(err, fault.Storage, "The photo was not recorded: the phone's photo store does not answer. The record is safe.",
 		"Take it again. Or go on without it: leave it out, with a reason.")

@@ -6,6 +6,7 @@ import (
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
+	"strutcard/sync/store"
 )
 
 type action func(*Client, context.Context, map[string]string) error
@@ -115,6 +116,8 @@ func init() {
 		{"export", export},
 		{"export_all", exportAll},
 		{"export_state", exportState},
+		{"bring_in", bringIn},
+		{"understood", understood},
 		{"link", followLink},
 	}
 }
@@ -193,17 +196,30 @@ func dismiss(*Client, context.Context, map[string]string) error { return nil }
 
 // look reads the log again: another tab, or the sync, may have changed it.
 func look(c *Client, ctx context.Context, _ map[string]string) error {
+	if err := c.loadIdentity(ctx); err != nil {
+		return unread(err)
+	}
 	c.countWaiting(ctx)
 	if c.log == nil {
 		return nil
 	}
 	events, err := c.cfg.Log.Job(ctx, c.log.State().Job)
 	if err != nil {
-		return fault.Wrap(err, fault.Storage, "The record could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
+		return unread(err)
+	}
+	if had := c.log.Events(); len(events) < len(had) { // the browser cleared the disk under an open page
+		if _, err := c.cfg.Log.Take(ctx, store.Change{Events: had, Carry: true}); err != nil {
+			return fault.Wrap(err, fault.Storage, "The phone's storage has lost this job. It is still on this screen.", "Save a copy of the record now, before you close the app.")
+		}
+		c.countWaiting(ctx)
 	}
 	c.log.Add(events...)
 	c.chain = event.ChainOf(c.log.State().Job, c.device, c.log.Events())
 	return nil
+}
+
+func unread(err error) error {
+	return fault.Wrap(err, fault.Storage, "The record could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
 }
 
 func addNote(c *Client, ctx context.Context, args map[string]string) error {

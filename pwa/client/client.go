@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 
 	"strutcard/sync/event"
+	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -30,6 +31,7 @@ const (
 	metaGone   = "withdrawn" // sheets that the shop took back: hash -> sheet.Withdrawal
 	metaToken  = "shop.token"
 	metaShop   = "shop.name"
+	metaLost   = "lost" // a record that the browser cleared
 )
 
 // Client is one open page of the app. Every method may be called from any goroutine.
@@ -54,6 +56,9 @@ type Client struct {
 	unsaved bool   // the last append failed
 	pressed string // what was asked about as too fast, and not recorded
 	waiting int
+	alone   alone
+	lost    *loss
+	pace    exchange.Pace // of the link to the shop
 	token   string
 	shop    string
 	last    string // how the last sync went, in words
@@ -105,20 +110,17 @@ func (c *Client) Start(ctx context.Context) error {
 }
 
 func (c *Client) load(ctx context.Context) error {
-	if err := c.loadDevice(ctx); err != nil {
-		return fmt.Errorf("load device: %w", err)
+	if err := c.loadIdentity(ctx); err != nil {
+		return err
 	}
 	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level, metaGone: &c.gone, metaWatch: &c.watch} {
 		if err := c.loadJSON(ctx, name, into); err != nil {
 			return err
 		}
 	}
-	for name, into := range map[string]*string{metaToken: &c.token, metaShop: &c.shop, metaTheme: &c.theme} {
-		value, err := c.cfg.Log.Meta(ctx, name)
-		if err != nil {
-			return fmt.Errorf("load %s: %w", name, err)
-		}
-		*into = value
+	var err error
+	if c.theme, err = c.cfg.Log.Meta(ctx, metaTheme); err != nil {
+		return fmt.Errorf("load theme: %w", err)
 	}
 	if err := c.readOwn(ctx); err != nil {
 		return err
@@ -130,22 +132,6 @@ func (c *Client) load(ctx context.Context) error {
 		return nil
 	}
 	return c.openJob(ctx, c.view.Job)
-}
-
-// loadDevice makes this phone's identity at its first start.
-func (c *Client) loadDevice(ctx context.Context) error {
-	id, err := c.cfg.Log.Meta(ctx, metaDevice)
-	if err != nil {
-		return err
-	}
-	if id == "" {
-		id = newID()
-		if err := c.cfg.Log.SetMeta(ctx, metaDevice, id); err != nil {
-			return err
-		}
-	}
-	c.device = event.DeviceID(id)
-	return nil
 }
 
 func newID() string { return uuid.Must(uuid.NewV7()).String() }
@@ -270,4 +256,5 @@ func (c *Client) countWaiting(ctx context.Context) {
 	if n, err := c.cfg.Log.Waiting(ctx); err == nil {
 		c.waiting = n
 	}
+	c.keep()
 }

@@ -195,16 +195,6 @@ func carWords(front, rear bool) string {
 	return "On its wheels"
 }
 
-func (c *Client) syncWords() string {
-	switch {
-	case c.waiting > 0:
-		return fmt.Sprintf("Waiting to sync: %d", c.waiting)
-	case c.token != "":
-		return "All synced"
-	}
-	return "On this phone"
-}
-
 // capital raises the first letter, for the start of a line.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)

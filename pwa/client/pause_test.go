@@ -47,7 +47,7 @@ func newBench(t *testing.T, j *guidetest.Job) *bench {
 	t.Helper()
 	ctx := context.Background()
 	disk := store.NewMemory(time.Now)
-	if _, err := disk.Append(ctx, "", j.Events()); err != nil {
+	if _, err := disk.Write(ctx, j.Events()); err != nil {
 		t.Fatal(err)
 	}
 	st := j.Log.State()

@@ -19,6 +19,7 @@ type photoBox struct {
 	sizes map[string]int64
 	err   error
 	asked int
+	carrying
 }
 
 func (b *photoBox) Size(_ context.Context, sha256 string) (int64, error) {
@@ -26,17 +27,17 @@ func (b *photoBox) Size(_ context.Context, sha256 string) (int64, error) {
 	return b.sizes[sha256], b.err
 }
 
-// deaf refuses to append while it is full.
+// deaf refuses to write while it is full.
 type deaf struct {
 	*store.Memory
 	full bool
 }
 
-func (d *deaf) Append(ctx context.Context, actor string, events []event.Event) ([]store.Verdict, error) {
+func (d *deaf) Write(ctx context.Context, events []event.Event) ([]store.Verdict, error) {
 	if d.full {
 		return nil, fmt.Errorf("no room")
 	}
-	return d.Memory.Append(ctx, actor, events)
+	return d.Memory.Write(ctx, events)
 }
 
 var picture = strings.Repeat("ab", 32)

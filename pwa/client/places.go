@@ -14,7 +14,7 @@ import (
 
 // home lists the jobs and sheets on this phone.
 func (c *Client) home(ctx context.Context) templates.Home {
-	v := templates.Home{Ready: c.ready(), Shop: c.shop}
+	v := templates.Home{Ready: c.ready(), Shop: c.shop, Lost: c.lostView()}
 	jobs, err := c.cfg.Log.Jobs(ctx)
 	if err != nil {
 		v.Offline = "The jobs could not be read just now. Close the app fully and open it again."

@@ -18,6 +18,10 @@ type Platform interface {
 	HTTP(ctx context.Context, method, path string, body []byte, token string) (status int, contentType string, reply []byte, err error)
 	// Env tells how the browser is just now.
 	Env() Env
+	// Remember keeps a small text beside the record, in a place of its own; Recall
+	// returns it, or "". A browser that refuses it loses a convenience.
+	Remember(key, value string)
+	Recall(key string) string
 	// Persist asks the browser to keep the record when space runs short.
 	Persist()
 	// Theme switches "paper", "board", "sun"; "" follows the phone.
@@ -49,6 +53,19 @@ type Env struct {
 type Photos interface {
 	// Size is the length in bytes of a picture on this phone; 0 when it is not there.
 	Size(ctx context.Context, sha256 string) (int64, error)
+	// Send carries to the server what it lacks, and brings those of the wanted
+	// pictures that are not here. The epoch names the server. It ends when nothing
+	// more can be done now, which may take hours, and at once when it is at work.
+	Send(ctx context.Context, token, epoch string, wanted []string) error
+	// Progress is how far this phone's own pictures have come.
+	Progress() PhotoProgress
+}
+
+// PhotoProgress counts pictures and bytes; the zero value is: none.
+type PhotoProgress struct {
+	Done, Of           int
+	BytesDone, BytesOf int64
+	Trouble            string // why one does not come, or none does; in words
 }
 
 // Found is the answer of a check that may also fail; "" is: not found out.

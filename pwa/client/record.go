@@ -36,7 +36,7 @@ func (c *Client) record(ctx context.Context, payloads ...event.Payload) error {
 	if err != nil {
 		return err
 	}
-	verdicts, err := c.cfg.Log.Append(ctx, "", events)
+	verdicts, err := c.cfg.Log.Write(ctx, events)
 	if err != nil {
 		c.unsaved = true
 		return fault.Wrap(err, fault.Storage, "Not saved. The phone could not write to its storage. What was saved before is safe.", "Try once more. If it fails again, save a copy of the record, then reload the app.")
@@ -52,6 +52,7 @@ func (c *Client) record(ctx context.Context, payloads ...event.Payload) error {
 		c.chain = c.chain.See(e)
 	}
 	c.waiting += len(events)
+	c.keep()
 	if c.log.State().Count == job.N(len(events)) {
 		c.cfg.Platform.Persist()
 	}

@@ -2,10 +2,7 @@ package client
 
 import (
 	"context"
-	"fmt"
-	"strings"
 
-	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/templates"
 )
@@ -14,10 +11,12 @@ func (c *Client) syncView(ctx context.Context) templates.Sync {
 	env := c.cfg.Platform.Env()
 	v := templates.Sync{Waiting: "Everything recorded here is on this phone's disk.", Last: c.last, Shop: c.shop, Offline: offlineWords(env),
 		Device: string(c.device), Theme: c.theme, Units: c.units.Settings(),
-		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Draft: c.drafts}
+		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Open: c.log != nil, Draft: c.drafts}
 	if c.waiting > 0 && v.Joined {
 		v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. They are safe on this phone and go by themselves when there is a signal."
 	}
+	v.Alone = c.aloneWords()
+	v.Photos, v.PhotoTrouble = c.photosSent()
 	switch {
 	case env.MemoryOnly:
 		v.Storage = "This browser refuses to store anything. Save a copy before you close it."
@@ -64,15 +63,6 @@ func update(c *Client, _ context.Context, _ map[string]string) error {
 	return nil
 }
 
-// export hands over the open job as lines: the same bytes that are synced.
-func export(c *Client, _ context.Context, _ map[string]string) error {
-	if c.log == nil {
-		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
-	}
-	c.cfg.Platform.Download("strutcard-"+string(c.log.State().Job)+".jsonl.txt", "text/plain", lines(c.log.Events()))
-	return nil
-}
-
 // exportState hands over the state as this phone folds it, so that support, and
 // the tests, can compare it with the server's.
 func exportState(c *Client, _ context.Context, _ map[string]string) error {
@@ -81,32 +71,6 @@ func exportState(c *Client, _ context.Context, _ map[string]string) error {
 	}
 	c.cfg.Platform.Download("strutcard-state.json.txt", "text/plain", c.log.State().JSON())
 	return nil
-}
-
-func exportAll(c *Client, ctx context.Context, _ map[string]string) error {
-	jobs, err := c.cfg.Log.Jobs(ctx)
-	if err != nil {
-		return fault.Wrap(err, fault.Storage, "The record could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
-	}
-	var all strings.Builder
-	for _, id := range jobs {
-		log, err := c.readLog(ctx, id)
-		if err != nil {
-			return err
-		}
-		all.WriteString(lines(log.Events()))
-	}
-	c.cfg.Platform.Download(fmt.Sprintf("strutcard-all-%s.jsonl.txt", c.cfg.Now().Format("2006-01-02")), "text/plain", all.String())
-	return nil
-}
-
-func lines(events []event.Event) string {
-	var b strings.Builder
-	for _, e := range events {
-		b.WriteString(e.Line())
-		b.WriteByte('\n')
-	}
-	return b.String()
 }
 
 // State returns the folded state of the open job as JSON; "" when none is open.

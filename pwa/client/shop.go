@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"strings"
 
-	"strutcard/sync/event"
 	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
@@ -32,6 +31,9 @@ func (c *Client) sync(ctx context.Context) error {
 		return nil // no shop: nothing to do, and nothing wrong
 	}
 	err := c.rounds(ctx, token)
+	if err == nil { // a picture may be sent once the record names it
+		c.sendPhotos(ctx, token)
+	}
 	if sheets := c.swapSheets(ctx, token); err == nil { // events that do not go through must not hide a withdrawal
 		err = sheets
 	}
@@ -48,30 +50,46 @@ func (c *Client) sync(ctx context.Context) error {
 
 func (c *Client) rounds(ctx context.Context, token string) error {
 	for range maxRounds {
-		progress, err := exchange.Round(ctx, c.cfg.Log, c.device, nonce(), c.send(token))
+		progress, size, err := exchange.Round(ctx, c.cfg.Log, nonce(), c.pace, c.send(token))
+		c.pace = c.pace.After(err, size)
 		if err != nil {
 			return err
 		}
-		c.takeIn(ctx, progress.Got)
+		if err := c.takeIn(ctx, progress); err != nil {
+			return err
+		}
 		if !progress.More {
-			return nil
+			break
 		}
 	}
 	return nil
 }
 
 // takeIn adds what others wrote to the open job.
-func (c *Client) takeIn(ctx context.Context, events []event.Event) {
+func (c *Client) takeIn(ctx context.Context, p exchange.Progress) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.log != nil {
-		c.log.Add(events...)
-		for _, e := range events {
+		c.log.Add(p.Got...)
+		for _, e := range p.Got {
 			c.chain = c.chain.See(e)
 		}
 	}
+	if err := c.twin(ctx, p.Got); err != nil {
+		return err
+	}
+	if p.Token != "" {
+		if err := c.cfg.Log.SetMeta(ctx, metaToken, p.Token); err != nil {
+			return err
+		}
+		c.token = p.Token
+	}
+	if !p.More {
+		c.broughtBack(ctx)
+	}
 	c.countWaiting(ctx)
 	c.paint(ctx)
+	return nil
 }
 
 func (c *Client) send(token string) exchange.Send {
@@ -216,7 +234,7 @@ func join(c *Client, ctx context.Context, args map[string]string) error {
 		name = "A phone"
 	}
 	ask := map[string]string{"invitation": invite, "device": string(c.device), "name": name}
-	if err := c.call(ctx, "POST", "/api/v1/join", "", ask, &reply); err != nil {
+	if err := c.call(ctx, "POST", "/api/v1/join", c.token, ask, &reply); err != nil { // a token that ran out still tells who comes back
 		return err
 	}
 	for key, value := range map[string]string{metaToken: reply.Token, metaShop: reply.ShopName} {
@@ -225,6 +243,7 @@ func join(c *Client, ctx context.Context, args map[string]string) error {
 		}
 	}
 	c.token, c.shop = reply.Token, reply.ShopName
+	c.keep()
 	c.view.Invite = ""
 	c.dropDrafts(ctx, "join.invite", "join.name")
 	c.message = &templates.Message{Text: "This phone belongs to " + c.shop + " now.", Hint: "Everything recorded here will sync to it when there is a signal."}

@@ -21,6 +21,7 @@ type page struct {
 	env     client.Env
 	http    func(method, path string, body []byte, token string) (int, string, []byte, error)
 	files   map[string]string
+	kept    map[string]string // beside the record
 	printed int
 }
 
@@ -31,7 +32,14 @@ func (p *page) HTTP(_ context.Context, method, path string, body []byte, token s
 	}
 	return p.http(method, path, body, token)
 }
-func (p *page) Env() client.Env               { return p.env }
+func (p *page) Env() client.Env { return p.env }
+func (p *page) Remember(key, value string) {
+	if p.kept == nil {
+		p.kept = map[string]string{}
+	}
+	p.kept[key] = value
+}
+func (p *page) Recall(key string) string      { return p.kept[key] }
 func (p *page) Persist()                      { p.env.Persisted = true }
 func (p *page) Theme(string)                  {}
 func (p *page) ApplyUpdate()                  {}
@@ -45,13 +53,13 @@ type phone struct {
 	page *page
 	disk *store.Memory
 	c    *client.Client
+	time time.Time // runs on with each press
 }
 
 func newPhone(t *testing.T, disk *store.Memory) *phone {
 	t.Helper()
-	p := &phone{t: t, disk: disk, page: &page{env: client.Env{Leader: true}, files: map[string]string{}}}
-	clock := time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
-	p.c = client.New(client.Config{Platform: p.page, Log: disk, Now: func() time.Time { clock = clock.Add(7 * time.Second); return clock }})
+	p := &phone{t: t, disk: disk, page: &page{env: client.Env{Leader: true}, files: map[string]string{}}, time: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
+	p.c = client.New(client.Config{Platform: p.page, Log: disk, Now: func() time.Time { return p.time }})
 	if err := p.c.Start(context.Background()); err != nil {
 		t.Fatalf("start: %v", err)
 	}
@@ -59,6 +67,7 @@ func newPhone(t *testing.T, disk *store.Memory) *phone {
 }
 
 func (p *phone) act(name string, args ...string) error {
+	p.time = p.time.Add(7 * time.Second) // as long as hands take
 	m := map[string]string{}
 	for i := 0; i+1 < len(args); i += 2 {
 		m[args[i]] = args[i+1]

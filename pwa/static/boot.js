@@ -25,8 +25,14 @@
  *   storage: "indexeddb"|"memory", leader, wake}} env
  * @property {() => Promise<{files, how, persisted, photos, free}>} inspect
  *   looks afresh; each is "yes", "no" or "" for not found out; free is bytes, or -1
- * @property {{size: (sha256: string) => Promise<number>}} photos
- *   bytes of a kept picture, 0 when it is not here
+ * @property {{size: (sha256: string) => Promise<number>,
+ *   send: (token: string, epoch: string, wanted: string[]) => Promise<void>,
+ *   progress: () => {done, of, bytesDone, bytesOf, trouble: string}}} photos
+ *   size: bytes of a kept picture, 0 when it is not here. send: carries what the
+ *   server lacks, then fetches the wanted ones that are not here; at once done when
+ *   it is at work already. progress: of this phone's own, as of now
+ * @property {(key: string, value: string) => void} remember  a small text, beside the record
+ * @property {(key: string) => string} recall  "" when it is not there
  * @property {() => void} persist       ask the browser to keep the storage
  * @property {(on: boolean) => void} wake  keep the screen on
  * @property {() => void} print         the print dialogue for what is shown
@@ -38,31 +44,30 @@
  *
  * @typedef {object} Log  every function returns a Promise; a line is an event's
  *   canonical JSON and is never parsed and written again
- * @property append(actor, lines, pending, received)  array of "stored", "duplicate",
- *   "conflict:id", "conflict:seq"; resolves when the transaction is complete
- * @property job(job)        its lines joined by "\n"
- * @property jobs()          array of ids in order of arrival
- * @property after(job, device, pos, limit)  JSON array of records
- * @property pending(limit)  lines joined by "\n"
- * @property waiting()       number
- * @property settle(json)    verdicts in
- * @property adopt(json)     [{line, received, actor}] in
- * @property forget(device)
- * @property troubled()      JSON array of verdicts
+ * @property write(lines)  array of "stored", "duplicate", "conflict:id",
+ *   "conflict:seq"; resolves when the transaction is complete
+ * @property take(json)     a change in; an array of outcomes, or "moved"
+ * @property job(job)       its lines joined by "\n"
+ * @property jobs()         array of ids in order of arrival
+ * @property pending(limit) lines joined by "\n"
+ * @property waiting()      number
+ * @property troubled()     JSON array of verdicts
  * @property meta(name)
  * @property setMeta(name, value)
- * @property lines()         array of every line; for a copy without Go
+ * @property lines()        array of every line of a saved copy, for one without Go
  */
 import "./wasm_exec.js";
-import { facts, http, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, remember, recall } from "./host.js";
+import { facts, http, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, printOut, remember, recall } from "./host.js";
 import { paint, adopt, keepSnapshot } from "./paint.js";
+import { still } from "./finger.js";
 import { openStore, onTrouble } from "./store.js";
 import { memoryStore } from "./memory.js";
 import { listen, flush, tellLostPhoto } from "./input.js";
 import { announce, follow, lead, leader } from "./tabs.js";
-import { registerWorker, updateFacts, checkForUpdate, applyUpdate } from "./update.js";
+import { registerWorker, updateFacts, checkForUpdate, applyUpdate, seek } from "./update.js";
 import { notice, reloading } from "./notice.js";
-import { fill, photos } from "./media.js";
+import { fill, withRoom } from "./media.js";
+import { photos } from "./upload.js";
 import { inspect } from "./inspect.js";
 
 const actPatience = 45000; // ms; longer than any request that an act may wait for
@@ -70,6 +75,7 @@ const restartPause = 60000; // ms; a second death within it ends in the repair m
 const syncEvery = 20000; // ms while the page is visible
 const tickEvery = 15000; // ms while the page is visible
 const recordKey = "sc-record"; // set once this browser has held a record
+const outdated = 426; // status of a server that needs a newer app
 
 let module = null; // compiled once; a restart does not fetch again
 let program = null; // {seam, ended} of the instance that runs
@@ -88,8 +94,8 @@ async function boot() {
   onTrouble(tellTrouble);
   const [log] = await Promise.all([chooseStore(), compile(), lead(), learnPersisted()]);
   globalThis.host = {
-    http, persist, wake, alarm, print: () => setTimeout(() => window.print()), applyUpdate, theme, download, inspect, photos,
-    paint: (regions) => { paint(regions); fill(); },
+    http: request, remember, recall, persist, wake, alarm, print: printOut, applyUpdate, theme, download, inspect, photos,
+    paint: still((regions) => { paint(regions); fill(); }),
     env: () => ({ ...facts(), ...updateFacts(), storage, leader: leader() }),
     log: announcing(log),
   };
@@ -118,7 +124,7 @@ async function chooseStore() {
     try {
       const log = await openStore();
       performance.mark("sc-stored");
-      if (attempt > 1) notice("");
+      notice("");
       return log;
     } catch (error) {
       console.error(error);
@@ -130,24 +136,34 @@ async function chooseStore() {
 }
 
 function lastResort(error) {
-  if (error.name === "TimeoutError" || recall(recordKey)) throw error;
+  if (["TimeoutError", "VersionError"].includes(error.name) || recall(recordKey)) throw error;
   notice("");
   storage = "memory";
   return memoryStore();
 }
 
 function tellTrouble(kind) {
-  if (kind === "blocked") notice("The app is open in another tab with an older version. Close that tab; this one then goes on by itself.");
+  if (kind === "blocked") {
+    guard.ready(); // it has not stopped, it waits
+    notice("The app is open in another tab with an older version. Close that tab; this one then goes on by itself.");
+  }
   if (kind === "newer") notice("Another tab started a newer version of the app. This one no longer saves. Reload it.", reloading);
-  if (kind === "new" && recall(recordKey)) notice("This browser has cleared the record that was on this phone. If it was synced, join your shop again and it comes back. Work from a saved copy until then.");
 }
 
-// announcing tells the other tabs after each change of the log.
+// announcing tells the other tabs after each change of the log. When the storage
+// does not answer it offers a fresh page: sometimes nothing else helps.
 function announcing(log) {
   const told = { ...log };
-  for (const name of ["append", "settle", "adopt", "forget"]) {
+  let failing = false;
+  for (const name of ["write", "take"]) {
     told[name] = async (...args) => {
-      const result = await log[name](...args);
+      const result = await withRoom(() => log[name](...args)).catch((error) => {
+        failing = error.name !== "QuotaExceededError";
+        if (failing) notice("The phone's storage does not answer. What was saved before is safe. If the next press fails too, reload.", reloading);
+        throw error;
+      });
+      if (failing) notice("");
+      failing = false;
       if (storage === "indexeddb") remember(recordKey, "yes");
       announce();
       return result;
@@ -156,9 +172,16 @@ function announcing(log) {
   return told;
 }
 
+// request looks for a newer app when the server needs one.
+async function request(...args) {
+  const reply = await http(...args);
+  if (reply.status === outdated) seek();
+  return reply;
+}
+
 // compile accepts a server that gives another type, or a browser without streaming.
 async function compile() {
-  const response = await fetch("/app.wasm");
+  const response = await guard.program;
   if (!response.ok) throw new Error(`app.wasm: ${response.status}`);
   const again = response.clone();
   try {
@@ -181,11 +204,13 @@ async function launch() {
   if (!reply) throw new Error("the program ended at its start");
 }
 
-// answered waits for a reply, for the end of the program, or for patience.
-async function answered(mine, call) {
-  const late = new Promise((resolve) => setTimeout(resolve, actPatience));
+// answered waits for a reply, for the end of the program, or for patience. A sync
+// may take as long as a slow link needs: each of its requests has an end.
+async function answered(mine, call, patient) {
+  const ends = [mine.ended];
+  if (!patient) ends.push(new Promise((resolve) => setTimeout(resolve, actPatience)));
   try {
-    const text = await Promise.race([call(), mine.ended, late]);
+    const text = await Promise.race([call(), ...ends]);
     return text === undefined ? null : JSON.parse(text);
   } catch (error) {
     console.error(error);
@@ -195,7 +220,7 @@ async function answered(mine, call) {
 
 async function act(name, args) {
   const mine = program;
-  const reply = await answered(mine, () => mine.seam.act(name, JSON.stringify(args)));
+  const reply = await answered(mine, () => mine.seam.act(name, JSON.stringify(args)), name === "sync");
   if (!reply && program === mine) await relaunch();
   return reply;
 }

@@ -34,9 +34,15 @@
     if (show) document.getElementById("notice").hidden = true;
   }
 
+  // The program is fetched from here on, for boot.js. A preload in the page would
+  // begin as soon, but WebKit does not use it: there the program came twice.
+  const program = fetch("/app.wasm");
+  program.catch(() => {}); // boot.js hears of it
+
   let ready = false;
   globalThis.guard = {
     snapshot,
+    program,
     ready() { ready = true; show(false); },
     broken(kept) {
       ready = true;
@@ -44,6 +50,15 @@
       if (!kept) document.getElementById("repair-safe").textContent = "This browser stores nothing. Save a copy of the record now; a reload loses it.";
     },
   };
+
+  // A version that does not start gives way to one that waits.
+  async function reload() {
+    const registration = await navigator.serviceWorker?.getRegistration().catch(() => undefined);
+    if (!registration?.waiting) return location.reload();
+    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
+    registration.waiting.postMessage({ do: "activate" });
+    setTimeout(() => location.reload(), 3000);
+  }
 
   function words(text) {
     document.getElementById("repair-words").textContent = text;
@@ -60,7 +75,7 @@
     }
   }
 
-  document.getElementById("repair-reload").addEventListener("click", () => location.reload());
+  document.getElementById("repair-reload").addEventListener("click", reload);
   document.getElementById("repair-copy").addEventListener("click", copy);
   // A script that cannot be fetched fires an error that only capture sees.
   addEventListener("error", (event) => {

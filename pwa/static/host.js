@@ -1,4 +1,5 @@
 // host.js is what the page does for Go beside painting and storing.
+import { notice } from "./notice.js";
 
 const state = { persisted: false, wake: false, wanted: false };
 let sentinel = null;
@@ -103,21 +104,60 @@ export function recall(key) {
 
 /** download hands a text over as a file. An installed app on iOS saves nothing
  * through a link, so there it goes through the share sheet. */
-export async function download(name, type, text) {
+export function download(name, type, text) {
   const file = new File([text], name, { type });
   if (navigator.standalone === true && navigator.canShare?.({ files: [file] })) {
-    try {
-      await navigator.share({ files: [file] });
-      return;
-    } catch (error) {
-      if (error.name === "AbortError") return; // the person closed it
-    }
+    share(file, text);
+    return;
   }
+  save(file);
+  if (navigator.standalone === true) offerText(text);
+}
+
+// share opens the phone's share sheet. The press that asked for it may be too long
+// ago for the browser: then a fresh one is asked for. Some browsers never say how
+// it ended, so nothing waits for that.
+async function share(file, text) {
+  try {
+    await navigator.share({ files: [file] });
+  } catch (error) {
+    if (error.name === "AbortError") return; // the person closed it
+    if (error.name !== "NotAllowedError") return offerText(text);
+    notice(`The file ${file.name} is ready.`, { label: "Hand it over", press: () => { notice(""); share(file, text); } });
+  }
+}
+
+function save(file) {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(file);
-  link.download = name;
+  link.download = file.name;
   document.body.append(link);
   link.click();
   link.remove();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}
+
+// offerText is the last way out of an app that can neither save nor share.
+function offerText(text) {
+  notice("If no file was saved: copy its text, and paste it into a note or a message.", { label: "Copy the text", press: async () => {
+    try {
+      await navigator.clipboard.writeText(text);
+      notice("Copied. Paste it where it is safe.");
+    } catch {
+      notice("The phone did not let the app copy it. Open this address in the browser and save the copy there.");
+    }
+  } });
+}
+
+const printPatience = 3000; // ms for pictures
+
+/** printOut opens the print dialogue once every picture is there: what has not
+ * been drawn yet would be missing on paper. */
+export async function printOut() {
+  const drawn = [...document.images].map((image) => {
+    image.loading = "eager";
+    return image.decode().catch(() => {}); // one that is gone stays out
+  });
+  await Promise.race([Promise.all(drawn), new Promise((resolve) => setTimeout(resolve, printPatience))]);
+  window.print();
 }

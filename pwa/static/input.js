@@ -70,9 +70,19 @@ export function tellLostPhoto() {
 
 function onChange(event) {
   const field = event.target;
-  if (field.dataset?.take === undefined || field.files.length === 0) return;
+  if (field.type !== "file" || field.files.length === 0) return;
+  if (field.dataset.text !== undefined) return pass(field);
+  if (field.dataset.take === undefined) return;
   cameraOpen(false);
   snap(field);
+}
+
+// pass hands the text of a chosen file to its action. A file that cannot be read
+// is handed over as empty, and the action says so.
+async function pass(field) {
+  const text = await field.files[0].text().catch(() => "");
+  field.value = ""; // the same file can be chosen again
+  press(field, field.dataset.text, { text });
 }
 
 // snap keeps the chosen picture first and has it recorded then: the log never

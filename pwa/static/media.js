@@ -1,13 +1,15 @@
 // media.js keeps photos beside the log, in a database of their own: whatever
 // happens there, the log goes on. The bytes never reach Go; the log holds their
 // hash. Pictures are kept as plain bytes, since some browsers lose blobs, are
-// written once under their hash, and are read back before they count.
+// written once under their hash, and are read back before they count. What is
+// known of a picture, such as that it was sent, stands in a mark of its own: its
+// bytes are never written again.
 
 const name = "strutcard-photos";
-const version = 1;
+const version = 2;
 const openPatience = 4000; // ms
 const workPatience = 15000; // ms until a transaction is given up
-const stores = ["pictures", "thumbs"];
+const stores = ["pictures", "thumbs", "marks"];
 
 let opening = null; // the one open in flight or done
 let working = Promise.resolve(); // one picture at a time: two at once can kill the tab
@@ -29,7 +31,8 @@ function open() {
     let late = false;
     const timer = setTimeout(() => { late = true; reject(named("TimeoutError", "photos: no answer")); }, openPatience);
     request.onupgradeneeded = () => {
-      for (const store of stores) request.result.createObjectStore(store, { keyPath: "sha" });
+      const { result: db } = request;
+      for (const store of stores) if (!db.objectStoreNames.contains(store)) db.createObjectStore(store, { keyPath: "sha" });
     };
     request.onerror = () => { clearTimeout(timer); reject(request.error); };
     request.onsuccess = () => {
@@ -69,10 +72,52 @@ function run(db, mode, work) {
   });
 }
 
-const picture = (sha) => transact("readonly", (pictures) => pictures.get(sha));
+export const picture = (sha) => transact("readonly", (pictures) => pictures.get(sha));
 const thumb = (sha) => transact("readonly", (_, thumbs) => thumbs.get(sha));
 
-async function hash(buffer) {
+/** thumbs lists the hashes of the small pictures. */
+export const thumbs = () => transact("readonly", (_, thumbs) => thumbs.getAllKeys());
+
+/** mark keeps what is known of a picture: {sha, bytes, added}, and
+ *   epoch    of the server that has it; none: no server is known to
+ *   got      it came from the server
+ *   refused  epoch of a server that does not take it, and words: why */
+export const mark = (one) => transact("readwrite", (_, __, marks) => marks.put(one));
+
+/** survey lists the marks, oldest first; here tells whether the picture itself is
+ * still on the phone. It holds the bytes of one picture at most. */
+export async function survey() {
+  const marks = new Map((await transact("readonly", (_, __, marks) => marks.getAll())).map((one) => [one.sha, one]));
+  const here = new Set(await transact("readonly", (pictures) => pictures.getAllKeys()));
+  for (const sha of here) {
+    if (marks.has(sha)) continue; // kept before there were marks
+    const { bytes, added } = await picture(sha);
+    marks.set(sha, { sha, bytes: bytes.byteLength, added });
+    await mark(marks.get(sha));
+  }
+  return [...marks.values()].map((one) => ({ ...one, here: here.has(one.sha) })).sort((a, b) => a.added - b.added);
+}
+
+const letGo = 10; // pictures at a time
+
+/** withRoom carries out a write. When the phone is full, it first lets go of the
+ * oldest pictures that the shop has; the small ones stay. */
+export async function withRoom(write) {
+  try {
+    return await write();
+  } catch (error) {
+    if (error.name !== "QuotaExceededError" || !await makeRoom().catch(() => false)) throw error;
+    return write();
+  }
+}
+
+async function makeRoom() {
+  const sent = (await survey()).filter((one) => one.here && one.epoch).slice(0, letGo);
+  await transact("readwrite", (pictures) => { for (const { sha } of sent) pictures.delete(sha); });
+  return sent.length > 0;
+}
+
+export async function hash(buffer) {
   const sum = await crypto.subtle.digest("SHA-256", buffer);
   return Array.from(new Uint8Array(sum), (b) => b.toString(16).padStart(2, "0")).join("");
 }
@@ -92,32 +137,45 @@ async function makeAndKeep(buffer, type) {
   const { shrink } = await import("./picture.js");
   const { bytes, thumb, width, height } = await shrink(buffer, type);
   const sha = await hash(bytes);
-  await keep(sha, { bytes, width, height }, thumb);
-  if (shown.get(sha)?.state === "gone") shown.delete(sha);
+  await withRoom(() => keep({ sha, bytes, width, height }, thumb));
   return { sha256: sha, bytes: String(bytes.byteLength), width: String(width), height: String(height) };
 }
 
 // keep writes what is not there yet and reads it back. What comes back as other
 // bytes is removed, so that the next try starts afresh.
-async function keep(sha, { bytes, width, height }, small) {
-  await transact("readwrite", (pictures, thumbs) => {
+async function keep(record, small, known) {
+  const { sha, bytes } = record;
+  const added = Date.now();
+  await transact("readwrite", (pictures, thumbs, marks) => {
     pictures.getKey(sha).onsuccess = (event) => {
       if (event.target.result !== undefined) return;
-      pictures.add({ sha, bytes, width, height, added: Date.now() });
+      pictures.add({ ...record, added });
       thumbs.put({ sha, bytes: small });
+      marks.put({ sha, bytes: bytes.byteLength, added, ...known });
     };
   });
   const kept = await picture(sha);
-  if (kept && await hash(kept.bytes) === sha) return;
-  await transact("readwrite", (pictures, thumbs) => { pictures.delete(sha); thumbs.delete(sha); });
-  throw named("DataError", "the photo did not come back as it was written");
+  if (!kept || await hash(kept.bytes) !== sha) {
+    await transact("readwrite", (...all) => { for (const store of all) store.delete(sha); });
+    throw named("DataError", "the photo did not come back as it was written");
+  }
+  if (shown.get(sha)?.state === "gone") shown.delete(sha);
 }
 
-/** photos is the part of the seam that Go asks about photos. */
-export const photos = {
-  /** size is the length of a kept picture in bytes, 0 when it is not here. */
-  size: async (sha) => (await picture(sha))?.bytes.byteLength ?? 0,
-};
+/** adopt keeps a picture that came from the server, and shows it where it is
+ * missing. It waits its turn with those that are being taken. */
+export function adopt(sha, bytes, epoch) {
+  const adopted = working.then(async () => {
+    const { thumbnail } = await import("./picture.js");
+    await keep({ sha, bytes }, await thumbnail(bytes), { epoch, got: true });
+    fill();
+  });
+  working = adopted.catch(() => {});
+  return adopted;
+}
+
+/** size is the length of a kept picture in bytes, 0 when it is not here. */
+export const size = async (sha) => (await picture(sha))?.bytes.byteLength ?? 0;
 
 /** usable writes and removes a trial entry; it rejects when that fails. */
 export function usable() {

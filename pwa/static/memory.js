@@ -8,46 +8,55 @@ export function memoryStore() {
   const meta = new Map();
   const lines = (list) => list.map((r) => r.line).join("\n");
 
-  function put(line, pending, received, actor) {
+  function put(line, pending) {
     const { id, job, device, seq } = JSON.parse(line);
     const same = records.find((r) => r.id === id);
     if (same) return same.line === line ? "duplicate" : "conflict:id";
-    if (records.some((r) => r.job === job && r.device === device && r.seq === seq)) return "conflict:seq";
-    records.push({ pos: records.length + 1, id, job, device, seq, line, pending, received, actor });
+    records.push({ id, job, device, seq, line, pending });
     return "stored";
   }
 
+  function write(line) {
+    const { id, job, device, seq } = JSON.parse(line);
+    const known = records.some((r) => r.id === id);
+    if (!known && records.some((r) => r.job === job && r.device === device && r.seq === seq)) return "conflict:seq";
+    return put(line, true);
+  }
+
+  function settle(verdict) {
+    const record = records.find((r) => r.id === verdict.id);
+    if (!record) return;
+    record.pending = false;
+    if (verdict.outcome === "refused") record.refused = verdict;
+  }
+
+  function forget() {
+    for (const record of records) {
+      record.pending = true;
+      delete record.refused;
+    }
+  }
+
   return {
-    append: async (actor, list, pending, received) => list.map((line) => put(line, pending, received, actor)),
+    write: async (list) => list.map(write),
+    take: async (text) => {
+      const change = JSON.parse(text);
+      if (Object.entries(change.was).some(([key, value]) => (meta.get(key) ?? "") !== value)) return "moved";
+      if (change.forget) forget();
+      change.verdicts.forEach(settle);
+      for (const [key, value] of Object.entries(change.meta)) meta.set(key, value);
+      return change.lines.map((line) => put(line, change.carry));
+    },
     job: async (job) => lines(records.filter((r) => r.job === job)),
     jobs: async () => [...new Set(records.map((r) => r.job))],
-    after: async (job, device, pos, limit) => {
-      const mine = new Set(records.filter((r) => r.device === device).map((r) => r.job));
-      const found = records.filter((r) => r.pos > pos && (!job || r.job === job) && (!device || mine.has(r.job)));
-      return `[${found.slice(0, limit).map((r) => `{"event":${r.line},"pos":${r.pos},"received_at":${r.received},"actor":${JSON.stringify(r.actor)}}`).join(",")}]`;
-    },
     pending: async (limit) => lines(records.filter((r) => r.pending).slice(0, limit)),
     waiting: async () => records.filter((r) => r.pending).length,
-    settle: async (text) => {
-      for (const verdict of JSON.parse(text)) {
-        const record = records.find((r) => r.id === verdict.id);
-        if (!record) continue;
-        record.pending = false;
-        if (verdict.outcome === "refused") record.refused = verdict;
-      }
-    },
-    adopt: async (text) => {
-      for (const r of JSON.parse(text)) put(r.line, false, r.received, r.actor);
-    },
-    forget: async (device) => {
-      for (const record of records.filter((r) => r.device === device)) {
-        record.pending = true;
-        delete record.refused;
-      }
-    },
     troubled: async () => JSON.stringify(records.filter((r) => r.refused).map((r) => r.refused)),
     meta: async (key) => meta.get(key) ?? "",
     setMeta: async (key, value) => { meta.set(key, value); },
-    lines: async () => records.map((r) => r.line),
+    lines: async () => {
+      const sheets = [...meta].filter(([key]) => key.startsWith("sheet."));
+      return [...sheets.map(([, body]) => `{"sheet":${body}}`), ...records.map((r) => r.line)];
+    },
   };
 }

@@ -25,6 +25,16 @@ export async function shrink(buffer, type) {
   }
 }
 
+/** thumbnail is the small picture of one that is small and bare already. */
+export async function thumbnail(buffer) {
+  const source = await decode(new Blob([buffer], { type: "image/jpeg" }));
+  try {
+    return bare(await jpeg(draw(source, thumbSide ** 2, thumbSide), 0.7));
+  } finally {
+    source.done();
+  }
+}
+
 function named(name) {
   const error = new Error(name);
   error.name = name;

@@ -3,7 +3,7 @@
 // screen means that the event is on disk.
 
 const name = "strutcard";
-const version = 1;
+const version = 2;
 const openPatience = 3000; // ms; some browsers never answer the first open
 const writePatience = 10000; // ms until a write is aborted
 const all = ["events", "meta"];
@@ -30,23 +30,27 @@ function open() {
     const request = indexedDB.open(name, version);
     const timer = setTimeout(() => reject(named("TimeoutError", "open: no answer")), openPatience);
     request.onupgradeneeded = (event) => {
-      upgrade(request.result);
+      upgrade(request.result, request.transaction, event.oldVersion);
       if (event.oldVersion === 0) words("new");
     };
-    request.onblocked = () => words("blocked");
+    request.onblocked = () => { clearTimeout(timer); words("blocked"); }; // it goes on once the other tab is closed
     request.onerror = () => { clearTimeout(timer); reject(request.error); };
     request.onsuccess = () => { clearTimeout(timer); resolve(watch(request.result)); };
   });
 }
 
-function upgrade(db) {
-  const events = db.createObjectStore("events", { keyPath: "pos", autoIncrement: true });
-  events.createIndex("id", "id", { unique: true });
-  events.createIndex("chain", ["job", "device", "seq"], { unique: true });
-  events.createIndex("job", "job");
-  events.createIndex("device", "device");
-  events.createIndex("pending", "pending");
-  db.createObjectStore("meta");
+// upgrade goes from any version ever released to this one, a step for each.
+function upgrade(db, tx, from) {
+  if (from < 1) {
+    const events = db.createObjectStore("events", { keyPath: "pos", autoIncrement: true });
+    events.createIndex("id", "id", { unique: true });
+    events.createIndex("job", "job");
+    events.createIndex("pending", "pending");
+    db.createObjectStore("meta");
+  }
+  const events = tx.objectStore("events");
+  if (from === 1) for (const index of ["chain", "device"]) events.deleteIndex(index);
+  if (from < 2) events.createIndex("chain", ["job", "device", "seq"]); // two events may hold one place
 }
 
 // watch forgets a handle that the browser closed, and gives way to a newer
@@ -114,23 +118,65 @@ function asked(request) {
 const reading = (work) => transact(all, "readonly", (tx) => work(tx.objectStore("events"), tx.objectStore("meta")));
 const writing = (work) => transact(all, "readwrite", (tx) => work(tx.objectStore("events"), tx.objectStore("meta")));
 
-// put adds one line unless its id or its place in a chain is taken.
-async function put(events, line, pending, received, actor) {
+// put adds one line unless its id is taken.
+async function put(events, line, pending) {
   const { id, job, device, seq } = JSON.parse(line);
   const same = await asked(events.index("id").get(id));
   if (same) return same.line === line ? "duplicate" : "conflict:id";
-  if (await asked(events.index("chain").getKey([job, device, seq]))) return "conflict:seq";
-  await asked(events.add({ id, job, device, seq, line, pending: pending ? 1 : 0, received, actor }));
+  await asked(events.add({ id, job, device, seq, line, pending: pending ? 1 : 0 }));
   return "stored";
 }
 
-const recordText = (r) => `{"event":${r.line},"pos":${r.pos},"received_at":${r.received},"actor":${JSON.stringify(r.actor)}}`;
+// write also refuses a place in a chain that another event holds.
+async function write(events, line) {
+  const { id, job, device, seq } = JSON.parse(line);
+  const known = await asked(events.index("id").count(id));
+  if (!known && await asked(events.index("chain").count([job, device, seq]))) return "conflict:seq";
+  return put(events, line, true);
+}
+
+async function settle(events, verdict) {
+  const record = await asked(events.index("id").get(verdict.id));
+  if (!record) return;
+  record.pending = 0;
+  if (verdict.outcome === "refused") record.refused = verdict;
+  await asked(events.put(record));
+}
+
+async function forget(events) {
+  for (const record of await asked(events.getAll())) {
+    record.pending = 1;
+    delete record.refused;
+    await asked(events.put(record));
+  }
+}
+
+/** linesOf reads the fitting sheets, then every event in order of arrival, as the
+ * lines of a saved copy. */
+export async function linesOf(events, meta) {
+  const sheets = await asked(meta.getAll(IDBKeyRange.bound("sheet.", "sheet/", false, true)));
+  const records = await asked(events.getAll());
+  return [...sheets.map((body) => `{"sheet":${body}}`), ...records.map((r) => r.line)];
+}
 
 /** store is the log's half of the seam, as boot.js describes it. */
 const store = {
-  append: (actor, lines, pending, received) => writing(async (events) => {
+  write: (lines) => writing(async (events) => {
     const outcomes = [];
-    for (const line of lines) outcomes.push(await put(events, line, pending, received, actor));
+    for (const line of lines) outcomes.push(await write(events, line));
+    return outcomes;
+  }),
+
+  take: (text) => writing(async (events, meta) => {
+    const change = JSON.parse(text);
+    for (const [key, value] of Object.entries(change.was)) {
+      if (((await asked(meta.get(key))) ?? "") !== value) return "moved";
+    }
+    if (change.forget) await forget(events);
+    for (const verdict of change.verdicts) await settle(events, verdict);
+    const outcomes = [];
+    for (const line of change.lines) outcomes.push(await put(events, line, change.carry));
+    for (const [key, value] of Object.entries(change.meta)) await asked(meta.put(value, key));
     return outcomes;
   }),
 
@@ -154,46 +200,12 @@ const store = {
     return firsts.sort((a, b) => a[0] - b[0]).map(([, job]) => job);
   }),
 
-  after: (job, device, pos, limit) => reading(async (events) => {
-    const mine = device && new Set((await asked(events.index("device").getAll(device))).map((r) => r.job));
-    const found = [];
-    for (let last = pos; found.length < limit;) {
-      const page = await asked(events.getAll(IDBKeyRange.lowerBound(last, true), 500));
-      if (page.length === 0) break;
-      last = page[page.length - 1].pos;
-      found.push(...page.filter((r) => (!job || r.job === job) && (!mine || mine.has(r.job))));
-    }
-    return `[${found.slice(0, limit).map(recordText).join(",")}]`;
-  }),
-
   pending: (limit) => reading(async (events) => {
     const records = await asked(events.index("pending").getAll(1, limit));
     return records.map((r) => r.line).join("\n");
   }),
 
   waiting: () => reading((events) => asked(events.index("pending").count(1))),
-
-  settle: (text) => writing(async (events) => {
-    for (const verdict of JSON.parse(text)) {
-      const record = await asked(events.index("id").get(verdict.id));
-      if (!record) continue;
-      record.pending = 0;
-      if (verdict.outcome === "refused") record.refused = verdict;
-      await asked(events.put(record));
-    }
-  }),
-
-  adopt: (text) => writing(async (events) => {
-    for (const r of JSON.parse(text)) await put(events, r.line, false, r.received, r.actor);
-  }),
-
-  forget: (device) => writing(async (events) => {
-    for (const record of await asked(events.index("device").getAll(device))) {
-      record.pending = 1;
-      delete record.refused;
-      await asked(events.put(record));
-    }
-  }),
 
   troubled: () => reading(async (events) => {
     const records = await asked(events.getAll());
@@ -204,6 +216,6 @@ const store = {
 
   setMeta: (key, value) => writing((_, meta) => asked(meta.put(value, key))),
 
-  /** lines returns every line in order of arrival, for a copy without Go. */
-  lines: () => reading(async (events) => (await asked(events.getAll())).map((r) => r.line)),
+  /** lines returns what a saved copy holds, for one without Go. */
+  lines: () => reading(linesOf),
 };

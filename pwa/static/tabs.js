@@ -5,6 +5,8 @@
 const lock = "strutcard-writer";
 const channel = globalThis.BroadcastChannel ? new BroadcastChannel("strutcard") : null;
 
+const patience = 3000; // ms; a browser may be slow to take the lock from a page that is gone
+
 let leading = false;
 let changed = () => {};
 
@@ -22,7 +24,8 @@ export function follow(look) {
 }
 
 /** lead takes the lock from whoever holds it, even from a tab that is frozen.
- * It resolves once the outcome is known. */
+ * It resolves once the outcome is known. Where the browser does not answer, the
+ * tab writes: the store still guards. */
 export function lead() {
   if (!navigator.locks) {
     leading = true; // this browser cannot tell; the store still guards
@@ -30,11 +33,14 @@ export function lead() {
   }
   if (leading) return Promise.resolve();
   return new Promise((resolve) => {
+    const unanswered = setTimeout(() => { become(true); resolve(); }, patience);
     navigator.locks.request(lock, { steal: true }, () => {
+      clearTimeout(unanswered);
       become(true);
       resolve();
       return new Promise(() => {}); // held until the page goes or another takes it
     }).catch((error) => {
+      clearTimeout(unanswered);
       become(error.name !== "AbortError"); // AbortError: another tab took it
       resolve();
     });

@@ -1,5 +1,6 @@
 // update.js looks after the service worker: is everything here for working
 // offline, is a new version waiting, and start it when the person says so.
+import { notice } from "./notice.js";
 
 const patience = 10000; // ms; hashing every file takes well under one second
 
@@ -79,13 +80,20 @@ function ask(worker, what) {
 /** checkForUpdate looks for a new version, and checks what is kept again. */
 export function checkForUpdate() {
   if (!registration) return;
-  registration.update().catch(() => {}); // no connection: next time
+  seek();
   settle();
 }
 
-/** applyUpdate starts the version that waits; the page reloads when it has. */
+/** seek looks for a new version. */
+export function seek() {
+  registration?.update().catch(() => {}); // no connection: next time
+}
+
+/** applyUpdate starts the version that waits; the page reloads when it has. Some
+ * browsers keep it waiting as long as any tab is open. */
 export function applyUpdate() {
   if (!registration?.waiting) return;
   asked = true;
   registration.waiting.postMessage({ do: "activate" });
+  setTimeout(() => notice("The new version has not started yet. Close every tab of the app, then open it again. What was saved is safe."), patience);
 }

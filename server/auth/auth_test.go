@@ -41,15 +41,22 @@ func TestToken(t *testing.T) {
 		"after 401 days":            {noon.Add(401 * day), false},
 	} {
 		got, err := tokensAt(t, key, tc.at).Check(token)
-		if tc.ok && (err != nil || got != claim) {
+		if tc.ok && (err != nil || got.Device != claim.Device || got.TokenID != claim.TokenID || !got.Issued.Equal(noon) || got.Aged(tc.at) != tc.at.After(noon.Add(30*day))) {
 			t.Errorf("%s: %v, %v, want the claim", name, got, err)
 		}
 		if !tc.ok && !fault.Is(err, fault.SignIn) {
 			t.Errorf("%s: %v, want kind %s", name, err, fault.SignIn)
 		}
 	}
-	if _, err := tokensAt(t, auth.NewKey(), noon).Check(token); !fault.Is(err, fault.SignIn) {
+	other := tokensAt(t, auth.NewKey(), noon)
+	if _, err := other.Check(token); !fault.Is(err, fault.SignIn) {
 		t.Errorf("another key: %v, want kind %s", err, fault.SignIn)
+	}
+	if got, ok := tokensAt(t, key, noon.Add(4000*day)).Recognise(token); !ok || got.TokenID != "t1" {
+		t.Errorf("an old token is not recognised: %v, %v", got, ok)
+	}
+	if got, ok := other.Recognise(token); ok {
+		t.Errorf("a token of another key is recognised: %v", got)
 	}
 }
 

@@ -5,6 +5,7 @@ package auth
 import (
 	"crypto/rand"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"time"
 
@@ -15,9 +16,10 @@ import (
 )
 
 const (
-	issuer    = "strutcard"
-	tokenLife = 400 * 24 * time.Hour
-	leeway    = time.Minute
+	issuer     = "strutcard"
+	tokenLife  = 400 * 24 * time.Hour
+	renewAfter = 30 * 24 * time.Hour
+	leeway     = time.Minute
 )
 
 // NewKey returns a fresh signing key in the form that NewTokens takes.
@@ -32,13 +34,19 @@ func NewKey() string {
 type Claim struct {
 	Device  event.DeviceID
 	TokenID string
+	Issued  time.Time
 }
+
+// Aged reports whether the phone should be handed a fresh token. The old one
+// holds until its own end, so that a lost reply costs nothing.
+func (c Claim) Aged(now time.Time) bool { return now.Sub(c.Issued) > renewAfter }
 
 // Tokens signs and checks the tokens of phones.
 type Tokens struct {
-	key    []byte
-	now    func() time.Time
-	parser *jwt.Parser
+	key     []byte
+	now     func() time.Time
+	parser  *jwt.Parser
+	lenient *jwt.Parser // of Recognise
 }
 
 // NewTokens takes a key from NewKey.
@@ -49,7 +57,8 @@ func NewTokens(key string, now func() time.Time) (*Tokens, error) {
 	}
 	parser := jwt.NewParser(jwt.WithValidMethods([]string{jwt.SigningMethodHS256.Alg()}), jwt.WithExpirationRequired(),
 		jwt.WithIssuedAt(), jwt.WithIssuer(issuer), jwt.WithLeeway(leeway), jwt.WithTimeFunc(now))
-	return &Tokens{key: raw, now: now, parser: parser}, nil
+	lenient := jwt.NewParser(jwt.WithValidMethods([]string{jwt.SigningMethodHS256.Alg()}), jwt.WithoutClaimsValidation())
+	return &Tokens{key: raw, now: now, parser: parser, lenient: lenient}, nil
 }
 
 // Issue returns a token that lasts 400 days.
@@ -69,15 +78,34 @@ func (t *Tokens) Issue(c Claim) (string, error) {
 // Check reads a token. Every failure is a sign_in fault: the phone keeps its data
 // and asks for a fresh invitation.
 func (t *Tokens) Check(token string) (Claim, error) {
-	var claims jwt.RegisteredClaims
-	_, err := t.parser.ParseWithClaims(token, &claims, func(*jwt.Token) (any, error) { return t.key, nil })
+	claim, err := t.read(t.parser, token)
 	if err != nil {
 		return Claim{}, NotSignedIn(err)
 	}
-	if claims.ID == "" || claims.Subject == "" {
-		return Claim{}, NotSignedIn(nil)
+	return claim, nil
+}
+
+// Recognise reads a token that may have run out: it still tells which phone has
+// come back, with an invitation, after years without a connection. ok is false
+// for one that was not made here.
+func (t *Tokens) Recognise(token string) (c Claim, ok bool) {
+	c, err := t.read(t.lenient, token)
+	return c, err == nil
+}
+
+func (t *Tokens) read(parser *jwt.Parser, token string) (Claim, error) {
+	var claims jwt.RegisteredClaims
+	if _, err := parser.ParseWithClaims(token, &claims, func(*jwt.Token) (any, error) { return t.key, nil }); err != nil {
+		return Claim{}, err
 	}
-	return Claim{Device: event.DeviceID(claims.Subject), TokenID: claims.ID}, nil
+	if claims.ID == "" || claims.Subject == "" {
+		return Claim{}, errors.New("token lacks a claim")
+	}
+	c := Claim{Device: event.DeviceID(claims.Subject), TokenID: claims.ID}
+	if claims.IssuedAt != nil {
+		c.Issued = claims.IssuedAt.Time
+	}
+	return c, nil
 }
 
 // NotSignedIn is the answer to a phone whose token does not hold.

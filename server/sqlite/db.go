@@ -17,6 +17,7 @@ import (
 
 	"strutcard/server/shop"
 	"strutcard/sync/event"
+	"strutcard/sync/fault"
 )
 
 //go:embed migrations/*.sql
@@ -32,15 +33,18 @@ type Options struct {
 	Now     func() time.Time // nil: time.Now
 	Project Project          // required
 	Wait    time.Duration    // how long a writer waits for a lock; 0: 5 s
+	Query   time.Duration    // how long a reader's query may take; 0: 10 s
 }
 
 // DB is one database: one writer at a time, and readers that cannot write.
 type DB struct {
-	write, read *sql.DB
-	now         func() time.Time
-	project     Project
-	epoch       string
-	logs        *logCache
+	write   *sql.DB
+	read    readers
+	wal     *wal
+	now     func() time.Time
+	project Project
+	epoch   string
+	logs    *logCache
 }
 
 // Open opens or makes the database at path and brings its tables up to date.
@@ -51,39 +55,43 @@ func Open(path string, opts Options) (*DB, error) {
 	if opts.Wait == 0 {
 		opts.Wait = 5 * time.Second
 	}
-	writer, err := open(path, opts.Wait, false, 1)
-	if err != nil {
-		return nil, err
+	if opts.Query == 0 {
+		opts.Query = 10 * time.Second
 	}
-	db := &DB{write: writer, now: opts.Now, project: opts.Project, logs: newLogCache(cachedLogs)}
-	if err := db.start(path, opts.Wait); err != nil {
+	db := &DB{now: opts.Now, project: opts.Project, logs: newLogCache(cachedLogs)}
+	if err := db.start(path, opts); err != nil {
 		return nil, errFirst(err, db.Close())
 	}
 	return db, nil
 }
 
-func (db *DB) start(path string, wait time.Duration) error {
+func (db *DB) start(path string, opts Options) (err error) {
 	ctx := context.Background()
+	if db.write, err = open(path, opts.Wait, false, 1); err != nil {
+		return err
+	}
 	if err := migrate(ctx, db.write); err != nil {
 		return fmt.Errorf("migrate %s: %w", path, err)
 	}
-	var err error
-	if db.epoch, err = db.InitMeta(ctx, "epoch", rand.Text()); err != nil {
+	if db.wal, err = openWAL(path, db.write); err != nil {
 		return err
 	}
-	db.read, err = open(path, wait, true, readers)
+	if db.read.DB, err = open(path, opts.Wait, true, readConns); err != nil {
+		return err
+	}
+	db.read.limit = opts.Query
+	db.epoch, err = db.InitMeta(ctx, epochName, rand.Text())
 	return err
 }
 
-const readers = 4
+const (
+	readConns = 4
+	epochName = "epoch"
+)
 
 // open makes a pool. Every setting stands in the DSN: a PRAGMA sent once would
 // reach one connection of the pool only.
 func open(path string, wait time.Duration, readOnly bool, conns int) (*sql.DB, error) {
-	abs, err := filepath.Abs(path)
-	if err != nil {
-		return nil, fmt.Errorf("find database file: %w", err)
-	}
 	q := url.Values{}
 	q.Add("_pragma", fmt.Sprintf("busy_timeout(%d)", wait.Milliseconds())) // first: the others may have to wait
 	q.Add("_pragma", "journal_mode(WAL)")
@@ -95,16 +103,29 @@ func open(path string, wait time.Duration, readOnly bool, conns int) (*sql.DB, e
 		q.Add("_pragma", "query_only(1)")
 		q.Set("_txlock", "deferred")
 	}
-	dsn := url.URL{Scheme: "file", Path: filepath.ToSlash(abs), RawQuery: q.Encode()}
-	db, err := sql.Open("sqlite", dsn.String())
+	db, err := openWith(path, q)
 	if err != nil {
-		return nil, fmt.Errorf("open database: %w", err)
+		return nil, err
 	}
 	db.SetMaxOpenConns(conns)
 	db.SetMaxIdleConns(conns)
 	return db, nil
 }
 
+func openWith(path string, settings url.Values) (*sql.DB, error) {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return nil, fmt.Errorf("find database file: %w", err)
+	}
+	dsn := url.URL{Scheme: "file", Path: filepath.ToSlash(abs), RawQuery: settings.Encode()}
+	db, err := sql.Open("sqlite", dsn.String())
+	if err != nil {
+		return nil, fmt.Errorf("open database: %w", err)
+	}
+	return db, nil
+}
+
+// migrate brings the tables up to date, and leaves alone those of a later program.
 func migrate(ctx context.Context, db *sql.DB) error {
 	files, err := fs.Sub(migrations, "migrations")
 	if err != nil {
@@ -114,17 +135,30 @@ func migrate(ctx context.Context, db *sql.DB) error {
 	if err != nil {
 		return err
 	}
+	has, knows, err := provider.GetVersions(ctx)
+	if err != nil {
+		return err
+	}
+	if has > knows {
+		return fault.New(fault.Outdated, "This data was written by a later strutcard. Nothing was changed.", "Use that program, or one after it.")
+	}
 	_, err = provider.Up(ctx)
 	return err
 }
 
-// Close closes both pools; everything acknowledged is on disk already.
+// Close closes all pools; everything acknowledged is on disk already.
 func (db *DB) Close() error {
-	var err error
-	if db.read != nil {
-		err = db.read.Close()
+	var errs []error
+	if db.read.DB != nil {
+		errs = append(errs, db.read.Close())
 	}
-	return errFirst(err, db.write.Close())
+	if db.wal != nil {
+		errs = append(errs, db.wal.pool.Close())
+	}
+	if db.write != nil {
+		errs = append(errs, db.write.Close())
+	}
+	return errFirst(errs...)
 }
 
 // Epoch names this database; a restored one has another.
@@ -149,7 +183,11 @@ func (db *DB) update(ctx context.Context, doing string, fn func(*sql.Tx) error) 
 	if err := fn(tx); err != nil {
 		return asFault(doing, err)
 	}
-	return asFault(doing, tx.Commit())
+	if err := tx.Commit(); err != nil {
+		return asFault(doing, err)
+	}
+	db.wal.trim()
+	return nil
 }
 
 func errFirst(errs ...error) error {

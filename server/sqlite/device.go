@@ -21,8 +21,9 @@ func (db *DB) Invite(ctx context.Context, i shop.Invitation) error {
 
 // Join redeems an invitation for a phone and returns the phone as kept. The same
 // phone may redeem it again until it expires, since a reply can be lost; another
-// phone may not, and nobody may take the name of a phone that is still in use.
-func (db *DB) Join(ctx context.Context, digest string, p shop.Phone) (shop.Phone, error) {
+// phone may not, and nobody may take the name of a phone that is still in use, but
+// that phone itself: it shows the id of the token that it had.
+func (db *DB) Join(ctx context.Context, digest string, p shop.Phone, hadToken string) (shop.Phone, error) {
 	err := db.update(ctx, "join", func(tx *sql.Tx) error {
 		usedBy, err := db.invitation(ctx, tx, digest, &p)
 		if err != nil {
@@ -38,6 +39,8 @@ func (db *DB) Join(ctx context.Context, digest string, p shop.Phone) (shop.Phone
 			return nil
 		case usedBy != "":
 			return fault.New(fault.Conflict, "This invitation was used before. Nothing was changed.", "Ask the shop for a fresh one. One invitation is for one phone.")
+		case known && old.Revoked.IsZero() && old.TokenID == hadToken:
+			p.TokenID = old.TokenID
 		case known && old.Revoked.IsZero():
 			return fault.New(fault.Conflict, "This phone has joined already. Nothing was changed.",
 				"If it cannot sync, ask the shop to end its access and to send a fresh invitation.")

@@ -153,19 +153,19 @@ func TestWithdraw(t *testing.T) {
 	if err := db.AddSheet(ctx, yard, shop.Sheet{Hash: pinned, Title: "B", Version: "1", Device: "elsewhere", Body: []byte("{}")}); err != nil {
 		t.Fatal(err)
 	}
+	if got := hashes(t, db, device); strings.Contains(got, string(pinned)) {
+		t.Errorf("another's own sheet is handed out: %s", got)
+	}
 	chain := event.Chain{Job: storetest.NewID[event.JobID](), Device: device}
 	opened, err := chain.Seal(storetest.NewID[event.ID](), *now, &event.JobOpened{Sheet: pinned, Title: "B", Vehicle: "car"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.Shop(yard).Append(ctx, "device:x", []event.Event{opened}); err != nil {
+	if _, err := db.Shop(yard).Append(ctx, "device:"+string(device), []event.Event{opened}); err != nil {
 		t.Fatal(err)
 	}
 	if jobs, err := db.JobsOf(ctx, yard, pinned); err != nil || len(jobs) != 1 || jobs[0].Vehicle != "car" {
 		t.Errorf("jobs of the sheet: %+v (%v)", jobs, err)
-	}
-	if got := hashes(t, db, device); strings.Contains(got, string(pinned)) {
-		t.Errorf("another's own sheet is handed out while it stands: %s", got)
 	}
 	if err := db.Withdraw(ctx, yard, pinned, first); err != nil {
 		t.Fatal(err)

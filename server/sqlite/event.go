@@ -51,14 +51,15 @@ func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []e
 	}
 	defer func() { _ = add.Close() }()
 	now := s.db.now().UnixMilli()
-	type pair struct {
-		device event.DeviceID
-		job    event.JobID
-	}
-	wrote := map[pair]bool{}
-	seen := map[event.JobID]bool{}
+	gained, noted := map[event.JobID]bool{}, map[event.JobID]bool{}
 	var touched []event.JobID
 	for i, e := range events {
+		if !noted[e.Job] { // before the insert: it tells whether others were here first
+			if err := s.noteWriter(ctx, tx, actor, e.Job); err != nil {
+				return nil, err
+			}
+			noted[e.Job] = true
+		}
 		res, err := add.ExecContext(ctx, s.shop, e.ID, e.Job, e.Device, e.Seq, e.Tick, e.Kind, e.Line(), now, actor)
 		if err != nil {
 			return nil, err
@@ -72,36 +73,36 @@ func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []e
 			continue
 		}
 		verdicts[i] = store.Verdict{ID: e.ID, Outcome: store.Stored}
-		wrote[pair{e.Device, e.Job}] = true
-		if !seen[e.Job] {
-			seen[e.Job] = true
-			touched = append(touched, e.Job)
-		}
-	}
-	for w := range wrote {
-		if _, err := tx.ExecContext(ctx, `INSERT INTO writer (shop, device, job) VALUES (?, ?, ?) ON CONFLICT DO NOTHING`, s.shop, w.device, w.job); err != nil {
+		if err := notePhotos(ctx, tx, s.shop, e); err != nil {
 			return nil, err
+		}
+		if !gained[e.Job] {
+			gained[e.Job] = true
+			touched = append(touched, e.Job)
 		}
 	}
 	return touched, nil
 }
 
-// verdict tells why an event did not go in: seen before, or its place is taken.
+func (s Events) noteWriter(ctx context.Context, tx *sql.Tx, actor string, job event.JobID) error {
+	_, err := tx.ExecContext(ctx, `INSERT INTO writer (shop, actor, job, late)
+		SELECT ?1, ?2, ?3, EXISTS (SELECT 1 FROM event WHERE shop = ?1 AND job = ?3) WHERE true ON CONFLICT DO NOTHING`, s.shop, actor, job)
+	return err
+}
+
+// verdict tells why an event did not go in: its id was seen before.
 func (s Events) verdict(ctx context.Context, tx *sql.Tx, e event.Event) (store.Verdict, error) {
 	var line string
-	err := tx.QueryRowContext(ctx, `SELECT line FROM event WHERE shop = ? AND id = ?`, s.shop, e.ID).Scan(&line)
-	switch {
-	case isNone(err):
-		return store.Conflict(e.ID, "number in its chain"), nil
-	case err != nil:
+	if err := tx.QueryRowContext(ctx, `SELECT line FROM event WHERE shop = ? AND id = ?`, s.shop, e.ID).Scan(&line); err != nil {
 		return store.Verdict{}, err
-	case line != e.Line():
+	}
+	if line != e.Line() {
 		return store.Conflict(e.ID, "id"), nil
 	}
 	return store.Verdict{ID: e.ID, Outcome: store.Duplicate}, nil
 }
 
-// Job implements store.Store.
+// Job implements store.Log.
 func (s Events) Job(ctx context.Context, job event.JobID) ([]event.Event, error) {
 	events, _, err := loadJob(ctx, s.db.read, s.shop, job, 0)
 	if err != nil {
@@ -110,7 +111,7 @@ func (s Events) Job(ctx context.Context, job event.JobID) ([]event.Event, error)
 	return event.Sort(events), nil
 }
 
-// Jobs implements store.Store.
+// Jobs implements store.Log.
 func (s Events) Jobs(ctx context.Context) ([]event.JobID, error) {
 	rows, err := s.db.read.QueryContext(ctx, `SELECT id FROM job WHERE shop = ? ORDER BY first_seq`, s.shop)
 	return collect(rows, err, "list jobs", func(rows *sql.Rows) (id event.JobID, err error) {
@@ -126,7 +127,7 @@ func (s Events) After(ctx context.Context, scope store.Scope, pos int64, limit i
 	return collect(rows, err, "read events", func(rows *sql.Rows) (store.Record, error) {
 		var r store.Record
 		var line string
-		if err := rows.Scan(&r.Pos, &line, &r.Received, &r.Actor); err != nil {
+		if err := rows.Scan(&r.Pos, &line, &r.Received, &r.Actor, &r.Mark); err != nil {
 			return r, err
 		}
 		e, err := event.Decode([]byte(line))
@@ -135,23 +136,51 @@ func (s Events) After(ctx context.Context, scope store.Scope, pos int64, limit i
 	})
 }
 
-// afterQuery starts from the jobs that the device wrote in: walking the whole
-// log in order would cost every phone the work of all phones.
+// afterQuery starts from the jobs that the actor brought events of: walking the
+// whole log in order would cost every phone the work of all phones.
 func afterQuery(id shop.ID, scope store.Scope) (string, []any) {
-	const columns, tail = `SELECT e.server_seq, e.line, e.received_at, e.actor FROM `, ` AND e.server_seq > ? ORDER BY e.server_seq LIMIT ?`
-	if scope.Device == "" {
+	const columns, tail = `SELECT e.server_seq, e.line, e.received_at, e.actor, e.mark FROM `, ` AND e.server_seq > ? ORDER BY e.server_seq LIMIT ?`
+	if scope.Actor == "" {
 		query, args := `event e WHERE e.shop = ?`, []any{id}
 		if scope.Job != "" {
 			query, args = query+` AND e.job = ?`, append(args, scope.Job)
 		}
 		return columns + query + tail, args
 	}
-	query := `writer w CROSS JOIN event e ON e.shop = w.shop AND e.job = w.job WHERE w.shop = ? AND w.device = ?`
-	args := []any{id, scope.Device}
+	query := `writer w CROSS JOIN event e ON e.shop = w.shop AND e.job = w.job WHERE w.shop = ? AND w.actor = ?`
+	args := []any{id, scope.Actor}
 	if scope.Job != "" {
 		query, args = query+` AND w.job = ?`, append(args, scope.Job)
 	}
 	return columns + query + tail, args
+}
+
+// Last implements store.Store.
+func (s Events) Last(ctx context.Context) (pos int64, mark string, err error) {
+	err = s.db.read.QueryRowContext(ctx, `SELECT server_seq, mark FROM event WHERE shop = ? ORDER BY server_seq DESC LIMIT 1`, s.shop).Scan(&pos, &mark)
+	if isNone(err) {
+		return 0, "", nil
+	}
+	return pos, mark, asFault("look at the newest record", err)
+}
+
+// Mark implements store.Store.
+func (s Events) Mark(ctx context.Context, pos int64) (string, error) {
+	var mark string
+	err := s.db.read.QueryRowContext(ctx, `SELECT mark FROM event WHERE server_seq = ? AND shop = ?`, pos, s.shop).Scan(&mark)
+	if isNone(err) {
+		return "", nil
+	}
+	return mark, asFault("look at a record", err)
+}
+
+// Late implements store.Store.
+func (s Events) Late(ctx context.Context, actor string) ([]event.JobID, error) {
+	rows, err := s.db.read.QueryContext(ctx, `SELECT job FROM writer WHERE shop = ? AND actor = ? AND late ORDER BY job`, s.shop, actor)
+	return collect(rows, err, "list late jobs", func(rows *sql.Rows) (id event.JobID, err error) {
+		err = rows.Scan(&id)
+		return id, err
+	})
 }
 
 // querier is a pool or a transaction.

@@ -54,26 +54,41 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 	return err
 }
 
-// Rebuild computes the whole queue anew, job by job, each in its own transaction.
+// Rebuild computes the whole queue anew, job by job, each in its own transaction:
+// phones may go on writing.
 func (db *DB) Rebuild(ctx context.Context) error {
-	rows, err := db.read.QueryContext(ctx, `SELECT DISTINCT shop, job FROM event`)
-	keys, err := collect(rows, err, "list jobs", func(rows *sql.Rows) (k logKey, err error) {
-		err = rows.Scan(&k.shop, &k.job)
-		return k, err
+	err := db.update(ctx, "clear queue", func(tx *sql.Tx) error {
+		_, err := tx.ExecContext(ctx, `DELETE FROM job WHERE NOT EXISTS (SELECT 1 FROM event e WHERE e.shop = job.shop AND e.job = job.id)`)
+		return err
 	})
 	if err != nil {
 		return err
 	}
-	for _, k := range keys {
-		err := db.update(ctx, "rebuild queue", func(tx *sql.Tx) error {
-			_, err := db.projectJobs(ctx, tx, k.shop, []event.JobID{k.job})
-			return err
-		})
-		if err != nil {
+	var at logKey
+	for more := true; more; {
+		if at, more, err = db.rebuildAfter(ctx, at); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// rebuildAfter computes the row of the job after another one, in order of keys. It
+// looks for one job at a time, since a list of all would be one long read.
+func (db *DB) rebuildAfter(ctx context.Context, at logKey) (next logKey, more bool, err error) {
+	err = db.update(ctx, "rebuild queue", func(tx *sql.Tx) error {
+		err := tx.QueryRowContext(ctx, `SELECT shop, job FROM event WHERE (shop, job) > (?, ?) ORDER BY shop, job LIMIT 1`, at.shop, at.job).Scan(&next.shop, &next.job)
+		if isNone(err) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		more = true
+		_, err = db.projectJobs(ctx, tx, next.shop, []event.JobID{next.job})
+		return err
+	})
+	return next, more, err
 }
 
 const rowColumns = `job.id, sheet, title, vehicle, opened_at, heard_at, up, not_final, stops, asks, notes, finished`

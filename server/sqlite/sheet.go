@@ -71,10 +71,10 @@ func (db *DB) listSheets(ctx context.Context, which string, args ...any) ([]shop
 }
 
 // Sheets lists, without their bodies, the shop's published sheets, the device's
-// own, and any that was withdrawn and that a job of the device pins.
+// own, and those that the jobs pin which the device may read.
 func (db *DB) Sheets(ctx context.Context, id shop.ID, device event.DeviceID) ([]shop.Sheet, error) {
-	return db.listSheets(ctx, `(h.published OR h.device = ? OR w.hash IS NOT NULL AND h.hash IN (SELECT job.sheet FROM writer
-		JOIN job ON job.shop = writer.shop AND job.id = writer.job WHERE writer.shop = h.shop AND writer.device = ?))
+	return db.listSheets(ctx, `(h.published OR h.device = ? OR h.hash IN (SELECT job.sheet FROM writer
+		JOIN job ON job.shop = writer.shop AND job.id = writer.job WHERE writer.shop = h.shop AND writer.actor = 'device:' || ?))
 		ORDER BY h.title, h.received_at`, id, device, device)
 }
 

@@ -2,7 +2,7 @@ package web
 
 import (
 	"bytes"
-	"embed"
+	_ "embed"
 	"net/http"
 	"strconv"
 	"strings"
@@ -14,23 +14,20 @@ import (
 	"strutcard/sync/fault"
 )
 
+// fragmentScript is the one script of all of the shop's pages. It is not part of
+// the phone's app, which may not be built.
+//
 //go:embed static/fragment.js
-var static embed.FS
+var fragmentScript []byte
+
+const (
+	scriptType  = "text/javascript; charset=utf-8"
+	askEachTime = "no-cache"
+)
 
 func (s *site) registerAppRoutes(r routes) {
-	r.get("/static/fragment.js", handleFragment)
+	r.get("/static/fragment.js", fixed(fragmentScript, scriptType, askEachTime))
 	r.get("/*", s.handleApp)
-}
-
-// handleFragment serves the one script of the shop's pages. It is not part of
-// the phone's app, which may not be built.
-func handleFragment(c echo.Context) error {
-	body, err := static.ReadFile("static/fragment.js")
-	if err != nil {
-		return err
-	}
-	c.Response().Header().Set("Cache-Control", "no-cache")
-	return c.Blob(http.StatusOK, "text/javascript; charset=utf-8", body)
 }
 
 // handleApp serves a file of the phone's app by its exact path: the list of files
@@ -45,7 +42,7 @@ func (s *site) handleApp(c echo.Context) error {
 		return fault.New(fault.NotFound, "There is nothing at this address.", "Check the link, or start again from the first page.")
 	}
 	h := c.Response().Header()
-	h.Set("Cache-Control", "no-cache") // ask each time; the hash answers with 304
+	h.Set("Cache-Control", askEachTime) // the hash answers with 304
 	h.Set(echo.HeaderContentType, a.Type)
 	h.Set("Vary", "Accept-Encoding")
 	body, tag := a.Body, a.Hash

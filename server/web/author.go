@@ -22,7 +22,7 @@ const (
 )
 
 func (s *site) registerAuthorRoutes(r routes) {
-	r.get("/static/author.js", handleAuthorScript)
+	r.get("/static/author.js", fixed(authorScript, scriptType, askEachTime))
 	r.get("/shop/sheets", s.desk(s.handleSheets))
 	r.get("/shop/sheets/:hash", s.desk(s.handleSheetPage))
 	r.get("/shop/sheets/:hash/file", s.desk(s.handleSheetFile))

@@ -41,7 +41,9 @@ func (s *site) handleJoin(c echo.Context) error {
 		return fault.Wrap(err, fault.Invalid, "The phone did not say which phone it is. Nothing was changed.",
 			"Give the phone a name of up to 80 letters and join again.")
 	}
-	phone, err := s.Store.Join(c.Request().Context(), auth.Digest(req.Invitation), shop.Phone{Device: req.Device, Name: name, TokenID: auth.NewSecret()})
+	joining := shop.Phone{Device: req.Device, Name: name, TokenID: auth.NewSecret()}
+	had, _ := s.Tokens.Recognise(bearer(c)) // a phone whose token ran out shows it: nobody else can be that phone
+	phone, err := s.Store.Join(c.Request().Context(), auth.Digest(req.Invitation), joining, had.TokenID)
 	if err != nil {
 		return err
 	}

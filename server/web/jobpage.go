@@ -29,7 +29,7 @@ func (s *site) handleJob(c echo.Context, who shop.Staff) error {
 // jobPage shows a job to the shop; newLink is a mentor's link made just now.
 func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink string) error {
 	ctx := c.Request().Context()
-	v, err := s.jobView(ctx, who.Shop, id)
+	v, err := s.jobView(ctx, who.Shop, id, "/shop/photos/")
 	if err != nil {
 		return err
 	}
@@ -45,8 +45,9 @@ func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink s
 	return page(c, http.StatusOK, templates.DeskJobPage(v))
 }
 
-// jobView is what the shop and a mentor both see.
-func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID) (templates.DeskJob, error) {
+// jobView is what the shop and a mentor both see; photos is where each of them
+// gets the pictures.
+func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, photos string) (templates.DeskJob, error) {
 	records, err := s.allRecords(ctx, id, jobID)
 	if err != nil {
 		return templates.DeskJob{}, err
@@ -77,7 +78,7 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID) (temp
 		heard = max(heard, r.Received)
 	}
 	v.Heard = when(time.UnixMilli(heard))
-	return v, nil
+	return v, s.placePhotos(id, photos, &v)
 }
 
 // allRecords reads a job's records in pages: one long read would hold back the

@@ -13,6 +13,7 @@ import (
 type Storage interface {
 	Log
 	Sheets
+	Photos
 	Drafts
 	Phones
 	Staff
@@ -53,7 +54,7 @@ type Drafts interface {
 // Phones are the devices and the invitations that let them in.
 type Phones interface {
 	Invite(context.Context, shop.Invitation) error
-	Join(ctx context.Context, digest string, p shop.Phone) (shop.Phone, error)
+	Join(ctx context.Context, digest string, p shop.Phone, hadToken string) (shop.Phone, error)
 	PhoneByToken(ctx context.Context, tokenID string) (p shop.Phone, found bool, err error)
 	Phones(context.Context, shop.ID) ([]shop.Phone, error)
 	Heard(context.Context, shop.Phone) error

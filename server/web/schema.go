@@ -1,15 +1,6 @@
 package web
 
-import (
-	"bytes"
-	"crypto/sha256"
-	_ "embed"
-	"encoding/hex"
-	"net/http"
-	"time"
-
-	"github.com/labstack/echo/v4"
-)
+import _ "embed"
 
 // sheetSchema is written by cmd/dev from the Go types of a sheet.
 //
@@ -21,14 +12,6 @@ var sheetSchema []byte
 const sheetSchemaPath = "/schema/fitting-sheet/1.json"
 
 func registerSchemaRoutes(r routes) {
-	sum := sha256.Sum256(sheetSchema)
-	tag := `"` + hex.EncodeToString(sum[:]) + `"`
-	r.get(sheetSchemaPath, func(c echo.Context) error {
-		h := c.Response().Header()
-		h.Set(echo.HeaderContentType, "application/schema+json")
-		h.Set("Cache-Control", "public, max-age=3600") // within one format fields can be added
-		h.Set("ETag", tag)
-		http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(sheetSchema))
-		return nil
-	})
+	// Within one format fields can be added, so it is kept for an hour only.
+	r.get(sheetSchemaPath, fixed(sheetSchema, "application/schema+json", "public, max-age=3600"))
 }

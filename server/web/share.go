@@ -100,7 +100,7 @@ func (s *site) handleLook(c echo.Context) error {
 	if share.ID != c.Param("link") {
 		return fault.New(fault.Denied, "This browser has opened another job.", "Open the link that you were given.")
 	}
-	v, err := s.jobView(ctx, share.Shop, share.Job)
+	v, err := s.jobView(ctx, share.Shop, share.Job, "/look/job/"+share.ID+"/photos/")
 	if err != nil {
 		return err
 	}

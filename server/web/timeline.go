@@ -28,7 +28,7 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 		return 0
 	})
 	n := namer{sh}
-	told := map[event.ID]string{}
+	told, gone := map[event.ID]string{}, takenBack(records)
 	out := make([]templates.Moment, 0, len(records))
 	for _, r := range records {
 		words := n.words(r.Event)
@@ -37,12 +37,27 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 		}
 		told[r.Event.ID] = words
 		m := templates.Moment{At: when(r.Event.Time()), Words: words, By: cmp.Or(names[r.Event.Device], "another phone")}
+		if p, ok := r.Event.Payload().(*event.PhotoTaken); ok && !gone[r.Event.ID] {
+			m.Photo = &templates.PhotoRow{SHA: p.SHA256}
+		}
 		if arrived := time.UnixMilli(r.Received); arrived.Sub(r.Event.Time()) > lateAfter {
 			m.Late = "reached the server " + when(arrived)
 		}
 		out = append(out, m)
 	}
 	return out
+}
+
+// takenBack are the events that a later one takes back: their pictures are not
+// shown.
+func takenBack(records []store.Record) map[event.ID]bool {
+	gone := map[event.ID]bool{}
+	for _, r := range records {
+		if p, ok := r.Event.Payload().(*event.Corrected); ok {
+			gone[p.Event] = true
+		}
+	}
+	return gone
 }
 
 // namer calls things by the names in the sheet, or by their ids without it.

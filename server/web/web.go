@@ -31,6 +31,7 @@ const (
 // Config is what the handlers need.
 type Config struct {
 	Store     Storage
+	Pictures  Pictures
 	Tokens    *auth.Tokens
 	Passwords *auth.Passwords
 	Assets    Lookup
@@ -64,6 +65,7 @@ func New(cfg Config) http.Handler {
 	s.registerSyncRoutes(r)
 	s.registerDeviceRoutes(r)
 	s.registerSheetRoutes(r)
+	s.registerPhotoRoutes(r)
 	registerSchemaRoutes(r)
 	s.registerAccountRoutes(r)
 	s.registerQueueRoutes(r)

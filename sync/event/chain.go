@@ -105,17 +105,22 @@ func gapsIn(device DeviceID, chain []Event) []Gap {
 	sort.SliceStable(chain, func(i, j int) bool { return chain[i].Seq < chain[j].Seq })
 	var gaps []Gap
 	var seq int64
-	var head Hash
+	before, heads := map[Hash]bool{}, map[Hash]bool{"": true} // of the number before, and of seq
 	for _, e := range chain {
+		again := e.Seq == seq
+		if !again {
+			before, heads = heads, map[Hash]bool{}
+		}
 		switch {
-		case e.Seq == seq:
-			gaps = append(gaps, Gap{device, e.Seq, "two events carry this number"})
+		case again:
+			gaps = append(gaps, Gap{device, e.Seq, "two events carry this number: the phone was set back, or copied"})
 		case e.Seq > seq+1:
 			gaps = append(gaps, Gap{device, e.Seq, "the events before this one are missing"})
-		case e.Prev != head:
+		case !before[e.Prev]:
 			gaps = append(gaps, Gap{device, e.Seq, "the event before this one was changed"})
 		}
-		seq, head = e.Seq, e.Hash()
+		seq = e.Seq
+		heads[e.Hash()] = true
 	}
 	return gaps
 }

@@ -136,6 +136,7 @@ func TestGaps(t *testing.T) {
 	double := newWriter(t, deviceB)
 	double.chain.Seq, double.chain.Tick, double.chain.Head = 3, 3, whole[5].Hash()
 	twin := double.note("another fourth")
+	later := double.note("a fifth, after it")
 
 	with := func(i int, e ...event.Event) []event.Event { return slices.Concat(whole[:i], e, whole[i+1:]) }
 	tests := map[string]struct {
@@ -149,7 +150,8 @@ func TestGaps(t *testing.T) {
 		"missing":          {with(2), []event.Gap{{Device: deviceA, Seq: 3, Reason: "the events before this one are missing"}}},
 		"first missing":    {with(1), []event.Gap{{Device: deviceB, Seq: 2, Reason: "the events before this one are missing"}}},
 		"altered":          {with(2, second), []event.Gap{{Device: deviceA, Seq: 3, Reason: "the event before this one was changed"}}},
-		"doubled":          {slices.Concat(whole, []event.Event{twin}), []event.Gap{{Device: deviceB, Seq: 4, Reason: "two events carry this number"}}},
+		"doubled":          {slices.Concat(whole, []event.Event{twin}), []event.Gap{{Device: deviceB, Seq: 4, Reason: "two events carry this number: the phone was set back, or copied"}}},
+		"doubled, went on": {slices.Concat(whole, []event.Event{twin, later}), []event.Gap{{Device: deviceB, Seq: 4, Reason: "two events carry this number: the phone was set back, or copied"}}},
 		"on both devices":  {with(2)[1:], []event.Gap{{Device: deviceA, Seq: 3, Reason: "the events before this one are missing"}}},
 		"altered and lost": {slices.Delete(with(2, second), 3, 4), []event.Gap{{Device: deviceA, Seq: 3, Reason: "the event before this one was changed"}, {Device: deviceB, Seq: 3, Reason: "the events before this one are missing"}}},
 	}

@@ -4,6 +4,8 @@ package exchange
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 
@@ -12,7 +14,14 @@ import (
 	"strutcard/sync/store"
 )
 
-// Limits of one request.
+// Version of the protocol. A server goes on answering every version that it was
+// ever released with, or says what to do.
+const (
+	Version = 1
+	oldest  = 1
+)
+
+// Limits of one request, and of one reply.
 const (
 	MaxEvents = 500
 	MaxBytes  = 1 << 20
@@ -21,10 +30,14 @@ const (
 // Request is what a phone sends: its unacknowledged events and where it stands
 // in the server's order.
 type Request struct {
-	Epoch  string            `json:"epoch"` // the server database the cursor belongs to; "" at first
-	Nonce  string            `json:"nonce"` // random; the reply repeats it, which no captive portal does
-	Device event.DeviceID    `json:"device"`
-	Cursor int64             `json:"cursor"`
+	V      int               `json:"v"`      // Version; 0 is 1
+	Epoch  string            `json:"epoch"`  // the server database the cursor belongs to; "" at first
+	Nonce  string            `json:"nonce"`  // random; the reply repeats it, which no captive portal does
+	Cursor int64             `json:"cursor"` // the last record that the phone took in
+	Head   int64             `json:"head"`   // the newest record that the server has told of
+	Mark   string            `json:"mark"`   // of that one; another there means that the server was set back
+	Late   string            `json:"late"`   // what the server last said of it
+	Max    int               `json:"max"`    // bytes of events that the reply may carry; 0: MaxBytes
 	Events []json.RawMessage `json:"events"` // lines
 }
 
@@ -33,10 +46,15 @@ type Reply struct {
 	Epoch      string          `json:"epoch"`
 	Nonce      string          `json:"nonce"`
 	Cursor     int64           `json:"cursor"`
-	Verdicts   []store.Verdict `json:"verdicts"` // one per event sent, in order
-	Events     []store.Record  `json:"events"`
-	More       bool            `json:"more"` // ask again at once
+	Head       int64           `json:"head"`
+	Mark       string          `json:"mark"`
+	Late       string          `json:"late"`            // names the jobs that the sender came late to
+	Reset      bool            `json:"reset,omitempty"` // the server lacks what it once acknowledged: send everything again
+	Verdicts   []store.Verdict `json:"verdicts"`        // one per event sent, in order
+	Events     []store.Record  `json:"events"`          // without those of this request
+	More       bool            `json:"more"`            // ask again at once
 	ServerTime int64           `json:"server_time"`
+	Token      string          `json:"token,omitempty"` // a fresh one; the old one holds as well
 }
 
 // Role is what a sender may do.
@@ -69,43 +87,110 @@ func May(role Role, kind event.Kind) bool {
 	return false
 }
 
-// Serve answers a request from an authenticated device with the given role.
-// The actor names who that is; the caller has checked it. now is ms UTC.
-func Serve(ctx context.Context, s store.Store, epoch, actor string, role Role, scope store.Scope, now int64, req Request) (Reply, error) {
-	if len(req.Events) > MaxEvents {
-		return Reply{}, fault.New(fault.TooLarge, fmt.Sprintf("More than %d events came at once. None was stored.", MaxEvents),
-			"Nothing is lost: they are still on the phone. Update the app and sync again.")
+// Serve answers a request from an authenticated sender with the given role. The
+// actor names who that is; the caller has checked it. now is ms UTC.
+//
+// A sender may bring events of other devices: a phone may hold what its owner's
+// lost phone wrote, or what a restored server forgot. The record says who brought
+// each of them.
+func Serve(ctx context.Context, s store.Store, epoch, actor string, role Role, now int64, req Request) (Reply, error) {
+	if err := acceptable(req); err != nil {
+		return Reply{}, err
 	}
 	verdicts, err := ingest(ctx, s, actor, role, req)
 	if err != nil {
 		return Reply{}, err
 	}
-	cursor := req.Cursor
-	if req.Epoch != epoch {
-		cursor = 0
+	reply := Reply{Epoch: epoch, Nonce: req.Nonce, Verdicts: verdicts, ServerTime: now}
+	if err := position(ctx, s, actor, req, &reply); err != nil {
+		return Reply{}, err
 	}
-	records, err := s.After(ctx, scope, cursor, MaxEvents)
+	records, err := s.After(ctx, store.Scope{Actor: actor}, reply.Cursor, MaxEvents)
 	if err != nil {
 		return Reply{}, fmt.Errorf("read after cursor: %w", err)
 	}
-	page := fit(records)
-	if len(page) > 0 {
-		cursor = page[len(page)-1].Pos
-	}
-	return Reply{Epoch: epoch, Nonce: req.Nonce, Cursor: cursor, Verdicts: verdicts, Events: page,
-		More: len(page) < len(records) || len(records) == MaxEvents, ServerTime: now}, nil
+	reply.fill(records, limit(req.Max))
+	return reply, nil
 }
 
-// fit keeps as many records as one reply may carry; at least one, so that the
-// cursor always moves.
-func fit(records []store.Record) []store.Record {
-	size := 0
-	for i, r := range records {
-		if size += len(r.Event.Line()); size > MaxBytes && i > 0 {
-			return records[:i]
-		}
+func acceptable(req Request) error {
+	switch {
+	case req.V != 0 && req.V < oldest:
+		return fault.New(fault.Outdated, "This app is too old for the shop's server. Nothing was sent; everything is still on the phone.",
+			"Go on working. When there is a good signal, start the new version of the app, then sync again.")
+	case req.V > Version:
+		return fault.New(fault.Outdated, "The shop's server is older than this app. Nothing was sent; everything is still on the phone.",
+			"Go on working. Ask the shop to update its server.")
+	case len(req.Events) > MaxEvents:
+		return fault.New(fault.TooLarge, fmt.Sprintf("More than %d events came at once. None was stored.", MaxEvents),
+			"Nothing is lost: they are still on the phone. Update the app and sync again.")
 	}
-	return records
+	return nil
+}
+
+// position finds where the sender stands. Its cursor counts only while the log
+// that it belongs to is still this one, and while the sender has not come late to
+// a further job: then records that it may read lie behind it.
+func position(ctx context.Context, s store.Store, actor string, req Request, reply *Reply) error {
+	mark, err := s.Mark(ctx, req.Head)
+	if err != nil {
+		return fmt.Errorf("look at head: %w", err)
+	}
+	late, err := s.Late(ctx, actor)
+	if err != nil {
+		return fmt.Errorf("list late jobs: %w", err)
+	}
+	reply.Late = nameOf(late)
+	known := req.Epoch != ""
+	reply.Reset = known && (req.Epoch != reply.Epoch || mark != req.Mark)
+	if known && !reply.Reset && req.Late == reply.Late {
+		reply.Cursor = req.Cursor
+	}
+	if reply.Head, reply.Mark, err = s.Last(ctx); err != nil { // after what was stored just now
+		return fmt.Errorf("look at the newest record: %w", err)
+	}
+	return nil
+}
+
+// nameOf names a set of jobs: a count would take one set for another after the
+// server was set back.
+func nameOf(jobs []event.JobID) string {
+	if len(jobs) == 0 {
+		return ""
+	}
+	sum := sha256.New()
+	for _, id := range jobs {
+		sum.Write([]byte(id))
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:16])
+}
+
+func limit(asked int) int {
+	if asked <= 0 {
+		return MaxBytes
+	}
+	return min(asked, MaxBytes)
+}
+
+// fill takes records in as far as they fit; at least one, so that the cursor
+// always moves. What the sender has just brought it need not be told.
+func (r *Reply) fill(records []store.Record, room int) {
+	sent := map[event.ID]bool{}
+	for _, v := range r.Verdicts {
+		sent[v.ID] = v.Outcome != store.Refused
+	}
+	r.Events = []store.Record{}
+	r.More = len(records) == MaxEvents
+	for _, record := range records {
+		if !sent[record.Event.ID] {
+			if room -= len(record.Event.Line()); room < 0 && len(r.Events) > 0 {
+				r.More = true
+				return
+			}
+			r.Events = append(r.Events, record)
+		}
+		r.Cursor = record.Pos
+	}
 }
 
 // ingest gives each event its verdict: a broken one never holds up the others.
@@ -115,8 +200,8 @@ func ingest(ctx context.Context, s store.Store, actor string, role Role, req Req
 	var place []int
 	for i, line := range req.Events {
 		e, err := event.Decode(line)
-		if err == nil {
-			err = allowed(e, role, req.Device)
+		if err == nil && !May(role, e.Kind) {
+			err = fault.New(fault.Denied, fmt.Sprintf("A %s may not record %q.", role, e.Kind), "It was not stored. Ask the installer to record it.")
 		}
 		if err != nil {
 			verdicts[i] = store.Verdict{ID: idOf(line), Outcome: store.Refused, Reason: fault.Of(err)}
@@ -135,18 +220,6 @@ func ingest(ctx context.Context, s store.Store, actor string, role Role, req Req
 		verdicts[place[i]] = v
 	}
 	return verdicts, nil
-}
-
-func allowed(e event.Event, role Role, device event.DeviceID) error {
-	if e.Device != device {
-		return fault.New(fault.Denied, "This event was made by another device, which must send it itself.",
-			"It was not stored. It stays on this phone.")
-	}
-	if !May(role, e.Kind) {
-		return fault.New(fault.Denied, fmt.Sprintf("A %s may not record %q.", role, e.Kind),
-			"It was not stored. Ask the installer to record it.")
-	}
-	return nil
 }
 
 // idOf finds the id of a line that could not be read, so that its sender can

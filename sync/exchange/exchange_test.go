@@ -57,8 +57,8 @@ func TestServe(t *testing.T) {
 	if _, err := s.Append(ctx, "device:other", strangers); err != nil {
 		t.Fatal(err)
 	}
-	reply, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, store.Scope{Device: me}, now,
-		exchange.Request{Nonce: "n", Device: me, Events: lines(mine[0], mine[1], mine[0])})
+	reply, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, now,
+		exchange.Request{Nonce: "n", Events: lines(mine[0], mine[1], mine[0])})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,21 +70,26 @@ func TestServe(t *testing.T) {
 			t.Errorf("verdict %d = %+v, want %s", i, v, want)
 		}
 	}
-	if len(reply.Events) != 2 || reply.Events[0].Actor != "device:me" {
-		t.Errorf("events = %+v, want the two of my own job, with the actor the server knows", reply.Events)
+	if len(reply.Events) != 0 {
+		t.Errorf("events = %+v, want none: it has just sent them", reply.Events)
 	}
 	for name, test := range map[string]struct {
 		req  exchange.Request
 		want int
 	}{
-		"from the cursor":            {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Device: me}, 0},
-		"cursor of another database": {exchange.Request{Epoch: "e0", Cursor: reply.Cursor, Device: me}, 2},
-		"cursor without an epoch":    {exchange.Request{Cursor: reply.Cursor, Device: me}, 2},
+		"from the cursor":            {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Head: reply.Head, Mark: reply.Mark}, 0},
+		"cursor of another database": {exchange.Request{Epoch: "e0", Cursor: reply.Cursor, Head: reply.Head, Mark: reply.Mark}, 2},
+		"cursor without an epoch":    {exchange.Request{Cursor: reply.Cursor, Head: reply.Head, Mark: reply.Mark}, 2},
+		"of a log that grew again":   {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Head: reply.Head, Mark: "another"}, 2},
+		"came late to a job since":   {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Head: reply.Head, Mark: reply.Mark, Late: "others"}, 2},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, store.Scope{Device: me}, now, test.req)
+			got, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, now, test.req)
 			if err != nil || len(got.Events) != test.want || got.Cursor != 4 {
-				t.Errorf("got %d events, cursor %d, %v, want %d, 4", len(got.Events), got.Cursor, err, test.want)
+				t.Fatalf("got %d events, cursor %d, %v, want %d, 4", len(got.Events), got.Cursor, err, test.want)
+			}
+			if test.want > 0 && (got.Events[0].Actor != "device:me" || got.Events[0].Received != now) {
+				t.Errorf("record %+v lacks who brought it and when", got.Events[0])
 			}
 		})
 	}
@@ -93,7 +98,6 @@ func TestServe(t *testing.T) {
 func TestServeRefusesOneByOne(t *testing.T) {
 	me, job := storetest.NewID[event.DeviceID](), storetest.NewID[event.JobID]()
 	mine := storetest.Notes(t, job, me, 2)
-	foreign := storetest.Notes(t, job, storetest.NewID[event.DeviceID](), 1)[0]
 	pass, err := event.ChainOf(job, me, mine).Seal(storetest.NewID[event.ID](), time.UnixMilli(now), &event.PassDone{Fastener: "f", Pass: "final", TorqueCNM: 9400, Count: 1})
 	if err != nil {
 		t.Fatal(err)
@@ -109,7 +113,6 @@ func TestServeRefusesOneByOne(t *testing.T) {
 		"mentor makes a pass":        {exchange.Mentor, lines(pass)[0], pass.ID, fault.Denied},
 		"reviewer makes a pass":      {exchange.Reviewer, lines(pass)[0], pass.ID, fault.Denied},
 		"mentor writes a newer kind": {exchange.Mentor, newer, pass.ID, fault.Denied},
-		"another device's event":     {exchange.Installer, lines(foreign)[0], foreign.ID, fault.Denied},
 		"not an event":               {exchange.Installer, json.RawMessage(`{"hello":1}`), "", fault.Invalid},
 		"not even an object":         {exchange.Installer, json.RawMessage(`7`), "", fault.Invalid},
 		"broken, with an id":         {exchange.Installer, json.RawMessage(`{"id":"abc","seq":-1}`), "abc", fault.Invalid},
@@ -118,8 +121,8 @@ func TestServeRefusesOneByOne(t *testing.T) {
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
 			s := newStore()
-			reply, err := exchange.Serve(ctx, s, "e", "a", test.role, store.Scope{}, now,
-				exchange.Request{Device: me, Events: []json.RawMessage{lines(mine[0])[0], lines(mine[1])[0], test.bad, lines(mine[0])[0]}})
+			reply, err := exchange.Serve(ctx, s, "e", "a", test.role, now,
+				exchange.Request{Events: []json.RawMessage{lines(mine[0])[0], lines(mine[1])[0], test.bad, lines(mine[0])[0]}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -146,7 +149,7 @@ func TestErrServe(t *testing.T) {
 	events := storetest.Notes(t, storetest.NewID[event.JobID](), me, exchange.MaxEvents+1)
 	t.Run("TooMany", func(t *testing.T) {
 		s := newStore()
-		_, err := exchange.Serve(ctx, s, "e", "a", exchange.Installer, store.Scope{}, now, exchange.Request{Device: me, Events: lines(events...)})
+		_, err := exchange.Serve(ctx, s, "e", "a", exchange.Installer, now, exchange.Request{Events: lines(events...)})
 		if !fault.Is(err, fault.TooLarge) {
 			t.Errorf("got %v, want a %s fault", err, fault.TooLarge)
 		}
@@ -155,7 +158,7 @@ func TestErrServe(t *testing.T) {
 		}
 	})
 	t.Run("StoreFails", func(t *testing.T) {
-		_, err := exchange.Serve(ctx, brokenStore{newStore()}, "e", "a", exchange.Installer, store.Scope{}, now, exchange.Request{Device: me, Events: lines(events[0])})
+		_, err := exchange.Serve(ctx, brokenStore{newStore()}, "e", "a", exchange.Installer, now, exchange.Request{Events: lines(events[0])})
 		if !errors.Is(err, errDisk) {
 			t.Errorf("got %v, want the store's error and no verdict", err)
 		}
@@ -191,7 +194,7 @@ func TestServeFitsOneReply(t *testing.T) {
 	}
 	got, cursor := 0, int64(0)
 	for more := true; more; {
-		reply, err := exchange.Serve(ctx, s, "e", "", exchange.Installer, store.Scope{}, 1, exchange.Request{Epoch: "e", Device: device, Cursor: cursor})
+		reply, err := exchange.Serve(ctx, s, "e", "", exchange.Installer, 1, exchange.Request{Epoch: "e", Cursor: cursor})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"strconv"
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -17,100 +16,138 @@ const (
 	metaCursor = "sync.cursor"
 )
 
+// cursor is where a phone stands in the server's order, as it remembers it.
+type cursor struct {
+	Pos  int64  `json:"pos"`
+	Head int64  `json:"head"`
+	Mark string `json:"mark"`
+	Late string `json:"late"`
+}
+
 // Progress is what one round changed.
 type Progress struct {
 	Sent    int
 	Refused int
-	Got     []event.Event // events that other devices wrote
+	Got     []event.Event // events that are new here
 	More    bool          // another round has work to do
+	Epoch   string        // the server's database
+	Token   string        // a fresh token; "" keeps the one in use
+}
+
+// Pace is how many bytes of events one round carries each way. A link of 2 kB/s
+// cannot carry a full round before its request times out. The zero Pace is full.
+type Pace int
+
+const slowest Pace = 4 << 10
+
+// After returns the pace for the next round: slower after one that was not
+// answered, which carried size bytes, faster after one that was.
+func (p Pace) After(err error, size int) Pace {
+	full := Pace(MaxBytes)
+	if p == 0 {
+		p = full
+	}
+	switch {
+	case err == nil:
+		return min(2*p, full)
+	case fault.Is(err, fault.Unreachable):
+		return max(min(p, Pace(size))/4, slowest)
+	}
+	return p
 }
 
 // Send carries one request to the server and brings its reply.
 type Send func(context.Context, Request) (Reply, error)
 
 // Round sends the oldest pending events and takes in what is new. It may be
-// cut off at any point and repeated for ever: each part is idempotent.
-func Round(ctx context.Context, local store.Device, device event.DeviceID, nonce string, send Send) (Progress, error) {
-	req, sent, err := next(ctx, local, device, nonce)
+// cut off at any point and repeated for ever: its outcome is one transaction, and
+// it counts only if no other tab has synced in between. size is how many bytes of
+// events it tried to send, also when it failed.
+func Round(ctx context.Context, local store.Device, nonce string, pace Pace, send Send) (p Progress, size int, err error) {
+	a, err := gather(ctx, local, nonce, pace)
 	if err != nil {
-		return Progress{}, fmt.Errorf("gather events: %w", err)
+		return Progress{}, 0, fmt.Errorf("gather events: %w", err)
 	}
-	reply, err := send(ctx, req)
+	reply, err := send(ctx, a.req)
 	if err != nil {
-		return Progress{}, err
+		return Progress{}, a.size, err
 	}
-	if reply.Nonce != req.Nonce || reply.Epoch == "" || len(reply.Verdicts) != len(req.Events) {
-		return Progress{}, fault.New(fault.Unreachable, "Something answered, but not the shop's server. Nothing was marked as sent.",
+	if reply.Nonce != nonce || reply.Epoch == "" || len(reply.Verdicts) != len(a.sent) {
+		return Progress{}, a.size, fault.New(fault.Unreachable, "Something answered, but not the shop's server. Nothing was marked as sent.",
 			"Check whether this network wants a sign-in page, then sync again.")
 	}
 	for i := range reply.Verdicts { // by position: a line the server cannot read has no id there
-		reply.Verdicts[i].ID = sent[i]
+		reply.Verdicts[i].ID = a.sent[i]
 	}
-	return apply(ctx, local, req, reply)
+	p, err = a.apply(ctx, local, reply)
+	return p, a.size, err
 }
 
-func next(ctx context.Context, local store.Device, device event.DeviceID, nonce string) (Request, []event.ID, error) {
-	epoch, err := local.Meta(ctx, metaEpoch)
-	if err != nil {
-		return Request{}, nil, err
+// attempt is one request and what it was made from.
+type attempt struct {
+	req  Request
+	sent []event.ID
+	size int               // bytes of the events
+	was  map[string]string // what the phone remembered of its server
+}
+
+func gather(ctx context.Context, local store.Device, nonce string, pace Pace) (attempt, error) {
+	a := attempt{req: Request{V: Version, Nonce: nonce, Max: int(pace), Events: []json.RawMessage{}}, was: map[string]string{}}
+	for _, name := range []string{metaEpoch, metaCursor} {
+		value, err := local.Meta(ctx, name)
+		if err != nil {
+			return a, err
+		}
+		a.was[name] = value
 	}
-	text, err := local.Meta(ctx, metaCursor)
-	if err != nil {
-		return Request{}, nil, err
+	a.req.Epoch = a.was[metaEpoch]
+	var at cursor
+	if json.Unmarshal([]byte(a.was[metaCursor]), &at) == nil { // never set: from the start
+		a.req.Cursor, a.req.Head, a.req.Mark, a.req.Late = at.Pos, at.Head, at.Mark, at.Late
 	}
-	cursor, _ := strconv.ParseInt(text, 10, 64) // never set means from the start
 	pending, err := local.Pending(ctx, MaxEvents)
 	if err != nil {
-		return Request{}, nil, err
+		return a, err
 	}
-	req := Request{Epoch: epoch, Nonce: nonce, Device: device, Cursor: cursor, Events: []json.RawMessage{}}
-	size := 1 << 10 // the envelope around the events
-	var sent []event.ID
+	room := limit(int(pace)) - 1<<10 // the envelope around the events
 	for _, e := range pending {
-		if size += len(e.Line()) + 1; size > MaxBytes {
+		if len(a.sent) > 0 && a.size+len(e.Line()) > room {
 			break
 		}
-		req.Events = append(req.Events, json.RawMessage(e.Line()))
-		sent = append(sent, e.ID)
+		a.size += len(e.Line()) + 1 // and the comma
+		a.req.Events = append(a.req.Events, json.RawMessage(e.Line()))
+		a.sent = append(a.sent, e.ID)
 	}
-	return req, sent, nil
+	return a, nil
 }
 
-func apply(ctx context.Context, local store.Device, req Request, reply Reply) (Progress, error) {
-	p := Progress{Sent: len(req.Events)}
-	if req.Epoch != "" && reply.Epoch != req.Epoch {
-		// The server came back from a backup: it may lack what it once acknowledged.
-		if err := local.Forget(ctx, req.Device); err != nil {
-			return p, fmt.Errorf("mark all as unsent: %w", err)
-		}
-		p.More = true
-	}
-	if err := local.Settle(ctx, reply.Verdicts); err != nil {
-		return p, fmt.Errorf("keep verdicts: %w", err)
-	}
-	if err := local.Adopt(ctx, reply.Events); err != nil {
-		return p, fmt.Errorf("keep events: %w", err)
-	}
+func (a attempt) apply(ctx context.Context, local store.Device, reply Reply) (Progress, error) {
+	lost := a.req.Epoch != "" && a.req.Epoch != reply.Epoch || reply.Reset
+	p := Progress{Sent: len(a.sent), More: reply.More || lost, Epoch: reply.Epoch, Token: reply.Token}
 	for _, v := range reply.Verdicts {
 		if v.Outcome == store.Refused {
 			p.Refused++
 		}
 	}
+	at, err := json.Marshal(cursor{reply.Cursor, reply.Head, reply.Mark, reply.Late})
+	if err != nil {
+		return p, fmt.Errorf("write cursor: %w", err)
+	}
+	change := store.Change{Was: a.was, Forget: lost, Verdicts: reply.Verdicts, Meta: map[string]string{metaEpoch: reply.Epoch, metaCursor: string(at)}}
 	for _, r := range reply.Events {
-		if r.Event.Device != req.Device {
-			p.Got = append(p.Got, r.Event)
-		}
+		change.Events = append(change.Events, r.Event)
 	}
-	if err := local.SetMeta(ctx, metaEpoch, reply.Epoch); err != nil {
-		return p, fmt.Errorf("keep epoch: %w", err)
+	p.Got, err = local.Take(ctx, change)
+	if fault.Is(err, fault.Conflict) {
+		return Progress{More: true}, nil // another tab has synced: begin again from where it is
 	}
-	if err := local.SetMeta(ctx, metaCursor, strconv.FormatInt(reply.Cursor, 10)); err != nil {
-		return p, fmt.Errorf("keep cursor: %w", err)
+	if err != nil {
+		return p, fmt.Errorf("keep reply: %w", err)
 	}
 	left, err := local.Waiting(ctx)
 	if err != nil {
 		return p, fmt.Errorf("count unsent events: %w", err)
 	}
-	p.More = p.More || reply.More || (left > 0 && len(req.Events) > 0)
+	p.More = p.More || (left > 0 && len(a.sent) > 0)
 	return p, nil
 }

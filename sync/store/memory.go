@@ -2,21 +2,24 @@ package store
 
 import (
 	"context"
+	"crypto/rand"
+	"maps"
+	"slices"
 	"sync"
 	"time"
 
 	"strutcard/sync/event"
 )
 
-// Memory is a Device that keeps everything in memory: for tests, and for a phone
-// whose own storage refuses to work.
+// Memory is a Store and a Device that keeps everything in memory, for tests.
 type Memory struct {
 	now func() time.Time
 
 	mu      sync.Mutex
 	records []Record
 	byID    map[event.ID]int
-	bySeq   map[seqKey]event.ID
+	taken   map[seqKey]bool
+	brought map[string]map[event.JobID]bool // actor -> job -> came late
 	pending map[event.ID]bool
 	refused map[event.ID]Verdict
 	meta    map[string]string
@@ -30,7 +33,7 @@ type seqKey struct {
 
 // NewMemory returns an empty store that stamps arrivals with now.
 func NewMemory(now func() time.Time) *Memory {
-	return &Memory{now: now, byID: map[event.ID]int{}, bySeq: map[seqKey]event.ID{},
+	return &Memory{now: now, byID: map[event.ID]int{}, taken: map[seqKey]bool{}, brought: map[string]map[event.JobID]bool{},
 		pending: map[event.ID]bool{}, refused: map[event.ID]Verdict{}, meta: map[string]string{}}
 }
 
@@ -40,8 +43,34 @@ func (m *Memory) Append(_ context.Context, actor string, events []event.Event) (
 	defer m.mu.Unlock()
 	verdicts := make([]Verdict, len(events))
 	for i, e := range events {
+		late := slices.ContainsFunc(m.records, func(r Record) bool { return r.Event.Job == e.Job })
 		verdicts[i] = m.add(Record{Event: e, Received: m.now().UnixMilli(), Actor: actor})
-		if verdicts[i].Outcome == Stored {
+		m.bring(actor, e.Job, late)
+	}
+	return verdicts, nil
+}
+
+// bring notes that the actor has a part in a job; the first time counts.
+func (m *Memory) bring(actor string, job event.JobID, late bool) {
+	if m.brought[actor] == nil {
+		m.brought[actor] = map[event.JobID]bool{}
+	}
+	if _, had := m.brought[actor][job]; !had {
+		m.brought[actor][job] = late
+	}
+}
+
+// Write implements Device.
+func (m *Memory) Write(_ context.Context, events []event.Event) ([]Verdict, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	verdicts := make([]Verdict, len(events))
+	for i, e := range events {
+		if _, had := m.byID[e.ID]; !had && m.taken[seqKey{e.Job, e.Device, e.Seq}] {
+			verdicts[i] = Conflict(e.ID, "number in its chain")
+			continue
+		}
+		if verdicts[i] = m.add(Record{Event: e, Received: m.now().UnixMilli()}); verdicts[i].Outcome == Stored {
 			m.pending[e.ID] = true
 		}
 	}
@@ -50,24 +79,20 @@ func (m *Memory) Append(_ context.Context, actor string, events []event.Event) (
 
 func (m *Memory) add(r Record) Verdict {
 	e := r.Event
-	key := seqKey{e.Job, e.Device, e.Seq}
 	if i, ok := m.byID[e.ID]; ok {
 		if m.records[i].Event.Line() != e.Line() {
 			return Conflict(e.ID, "id")
 		}
 		return Verdict{ID: e.ID, Outcome: Duplicate}
 	}
-	if _, ok := m.bySeq[key]; ok {
-		return Conflict(e.ID, "number in its chain")
-	}
-	r.Pos = int64(len(m.records)) + 1
+	r.Pos, r.Mark = int64(len(m.records))+1, rand.Text()
 	m.records = append(m.records, r)
 	m.byID[e.ID] = len(m.records) - 1
-	m.bySeq[key] = e.ID
+	m.taken[seqKey{e.Job, e.Device, e.Seq}] = true
 	return Verdict{ID: e.ID, Outcome: Stored}
 }
 
-// Job implements Store.
+// Job implements Log.
 func (m *Memory) Job(_ context.Context, job event.JobID) ([]event.Event, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -80,7 +105,7 @@ func (m *Memory) Job(_ context.Context, job event.JobID) ([]event.Event, error) 
 	return event.Sort(out), nil
 }
 
-// Jobs implements Store.
+// Jobs implements Log.
 func (m *Memory) Jobs(context.Context) ([]event.JobID, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -99,20 +124,50 @@ func (m *Memory) Jobs(context.Context) ([]event.JobID, error) {
 func (m *Memory) After(_ context.Context, scope Scope, pos int64, limit int) ([]Record, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	mine := map[event.JobID]bool{}
-	for _, r := range m.records {
-		if r.Event.Device == scope.Device {
-			mine[r.Event.Job] = true
-		}
-	}
 	var out []Record
 	for _, r := range m.records {
-		visible := (scope.Job == "" || r.Event.Job == scope.Job) && (scope.Device == "" || mine[r.Event.Job])
+		_, mine := m.brought[scope.Actor][r.Event.Job]
+		visible := (scope.Job == "" || r.Event.Job == scope.Job) && (scope.Actor == "" || mine)
 		if r.Pos > pos && visible && len(out) < limit {
 			out = append(out, r)
 		}
 	}
 	return out, nil
+}
+
+// Last implements Store.
+func (m *Memory) Last(context.Context) (int64, string, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if len(m.records) == 0 {
+		return 0, "", nil
+	}
+	last := m.records[len(m.records)-1]
+	return last.Pos, last.Mark, nil
+}
+
+// Mark implements Store.
+func (m *Memory) Mark(_ context.Context, pos int64) (string, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if pos < 1 || pos > int64(len(m.records)) {
+		return "", nil
+	}
+	return m.records[pos-1].Mark, nil
+}
+
+// Late implements Store.
+func (m *Memory) Late(_ context.Context, actor string) ([]event.JobID, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var jobs []event.JobID
+	for job, late := range m.brought[actor] {
+		if late {
+			jobs = append(jobs, job)
+		}
+	}
+	slices.Sort(jobs)
+	return jobs, nil
 }
 
 // Pending implements Device.
@@ -135,40 +190,55 @@ func (m *Memory) Waiting(context.Context) (int, error) {
 	return len(m.pending), nil
 }
 
-// Settle implements Device.
-func (m *Memory) Settle(_ context.Context, verdicts []Verdict) error {
+// Take implements Device.
+func (m *Memory) Take(_ context.Context, c Change) ([]event.Event, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	for _, v := range verdicts {
+	for name, value := range c.Was {
+		if m.meta[name] != value {
+			return nil, Moved()
+		}
+	}
+	if c.Forget {
+		m.forget()
+	}
+	for _, v := range c.Verdicts {
 		delete(m.pending, v.ID)
 		if v.Outcome == Refused {
 			m.refused[v.ID] = v
 		}
 	}
-	return nil
-}
-
-// Adopt implements Device.
-func (m *Memory) Adopt(_ context.Context, records []Record) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	for _, r := range records {
-		m.add(r)
-	}
-	return nil
-}
-
-// Forget implements Device.
-func (m *Memory) Forget(_ context.Context, device event.DeviceID) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	for _, r := range m.records {
-		if r.Event.Device == device {
-			m.pending[r.Event.ID] = true
-			delete(m.refused, r.Event.ID)
+	var fresh []event.Event
+	for _, e := range c.Events {
+		if m.add(Record{Event: e, Received: m.now().UnixMilli()}).Outcome != Stored {
+			continue
+		}
+		fresh = append(fresh, e)
+		if c.Carry {
+			m.pending[e.ID] = true
 		}
 	}
-	return nil
+	maps.Copy(m.meta, c.Meta)
+	return fresh, nil
+}
+
+func (m *Memory) forget() {
+	for _, r := range m.records {
+		m.pending[r.Event.ID] = true
+	}
+	clear(m.refused)
+}
+
+// Copy returns a copy that shares nothing: a backup, or the phone as it was.
+func (m *Memory) Copy() *Memory {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	c := &Memory{now: m.now, records: slices.Clone(m.records), byID: maps.Clone(m.byID), taken: maps.Clone(m.taken),
+		brought: map[string]map[event.JobID]bool{}, pending: maps.Clone(m.pending), refused: maps.Clone(m.refused), meta: maps.Clone(m.meta)}
+	for actor, jobs := range m.brought {
+		c.brought[actor] = maps.Clone(jobs)
+	}
+	return c
 }
 
 // Troubled implements Device.

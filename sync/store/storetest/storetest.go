@@ -5,6 +5,7 @@ package storetest
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -42,12 +43,14 @@ func Run(t *testing.T, open func(*testing.T) store.Store) {
 		"Append":           testAppend,
 		"Again":            testAgain,
 		"ErrSameID":        testSameID,
-		"ErrSameSeq":       testSameSeq,
+		"SamePlace":        testSamePlace,
 		"MixedBatch":       testMixedBatch,
 		"JobInFoldOrder":   testFoldOrder,
 		"JobsInArrival":    testJobs,
 		"AfterPages":       testAfterPages,
 		"AfterScope":       testAfterScope,
+		"Mark":             testMark,
+		"Late":             testLate,
 		"NoSuchJobIsEmpty": testNoJob,
 	}
 	for name, test := range tests {
@@ -75,28 +78,36 @@ func testSameID(t *testing.T, s store.Store) {
 	job, device := NewID[event.JobID](), NewID[event.DeviceID]()
 	first := Notes(t, job, device, 1)[0]
 	appendAll(t, s, first)
-	other, err := event.Chain{Job: job, Device: device}.Seal(first.ID, first.Time(), &event.NoteAdded{Text: "another"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	expect(t, appendAll(t, s, other), store.Refused)
+	expect(t, appendAll(t, s, other(t, first)), store.Refused)
 	sameLines(t, jobOf(t, s, job), []event.Event{first})
 }
 
-func testSameSeq(t *testing.T, s store.Store) {
+// other is an event under the same id with another line.
+func other(t *testing.T, e event.Event) event.Event {
+	t.Helper()
+	o, err := event.Chain{Job: e.Job, Device: e.Device}.Seal(e.ID, e.Time(), &event.NoteAdded{Text: "another"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+// testSamePlace: a phone that was restored from an old copy wrote on. Both of
+// what stands at that place happened.
+func testSamePlace(t *testing.T, s store.Store) {
 	job, device := NewID[event.JobID](), NewID[event.DeviceID]()
-	first, clone := Notes(t, job, device, 1)[0], Notes(t, job, device, 1)[0]
+	first, twin := Notes(t, job, device, 1)[0], Notes(t, job, device, 1)[0]
 	appendAll(t, s, first)
-	expect(t, appendAll(t, s, clone), store.Refused)
-	sameLines(t, jobOf(t, s, job), []event.Event{first})
+	expect(t, appendAll(t, s, twin), store.Stored)
+	expect(t, appendAll(t, s, first, twin), store.Duplicate, store.Duplicate)
+	sameLines(t, jobOf(t, s, job), event.Sort([]event.Event{first, twin}))
 }
 
 func testMixedBatch(t *testing.T, s store.Store) {
 	job, device := NewID[event.JobID](), NewID[event.DeviceID]()
 	events := Notes(t, job, device, 3)
-	clone := Notes(t, job, device, 1)[0]
 	appendAll(t, s, events[0])
-	expect(t, appendAll(t, s, clone, events[0], events[1], events[2]), store.Refused, store.Duplicate, store.Stored, store.Stored)
+	expect(t, appendAll(t, s, other(t, events[0]), events[0], events[1], events[2]), store.Refused, store.Duplicate, store.Stored, store.Stored)
 	sameLines(t, jobOf(t, s, job), events)
 }
 
@@ -148,21 +159,77 @@ func testAfterPages(t *testing.T, s store.Store) {
 	sameLines(t, got, events)
 }
 
+// testAfterScope: what a sender may read goes by what it brought, whoever wrote it.
 func testAfterScope(t *testing.T, s store.Store) {
 	mine, theirs := NewID[event.JobID](), NewID[event.JobID]()
-	me, helper, stranger := NewID[event.DeviceID](), NewID[event.DeviceID](), NewID[event.DeviceID]()
-	a, b, c := Notes(t, mine, me, 1), Notes(t, mine, helper, 1), Notes(t, theirs, stranger, 2)
-	appendAll(t, s, c[0], a[0], b[0], c[1])
-	byDevice, err := s.After(context.Background(), store.Scope{Device: me}, 0, 10)
-	if err != nil {
-		t.Fatal(err)
+	helper, stranger := NewID[event.DeviceID](), NewID[event.DeviceID]()
+	a, b, c := Notes(t, mine, NewID[event.DeviceID](), 1), Notes(t, mine, helper, 1), Notes(t, theirs, stranger, 2)
+	bring(t, s, "device:stranger", c[0])
+	bring(t, s, "device:me", a[0])
+	bring(t, s, "device:helper", b[0])
+	bring(t, s, "device:stranger", c[1])
+	for actor, want := range map[string][]event.Event{"device:me": {a[0], b[0]}, "device:helper": {a[0], b[0]}, "device:stranger": c, "device:nobody": nil} {
+		got, err := s.After(context.Background(), store.Scope{Actor: actor}, 0, 10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sameLines(t, eventsOf(got), want)
 	}
-	sameLines(t, eventsOf(byDevice), []event.Event{a[0], b[0]})
 	byJob, err := s.After(context.Background(), store.Scope{Job: theirs}, 0, 10)
 	if err != nil {
 		t.Fatal(err)
 	}
 	sameLines(t, eventsOf(byJob), c)
+}
+
+func testMark(t *testing.T, s store.Store) {
+	if pos, mark, err := s.Last(context.Background()); pos != 0 || mark != "" || err != nil {
+		t.Errorf("Last of an empty store = %d, %q, %v", pos, mark, err)
+	}
+	appendAll(t, s, Notes(t, NewID[event.JobID](), NewID[event.DeviceID](), 2)...)
+	records, err := s.After(context.Background(), store.Scope{}, 0, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if records[0].Mark == "" || records[0].Mark == records[1].Mark {
+		t.Errorf("marks %q and %q, want two different ones", records[0].Mark, records[1].Mark)
+	}
+	if pos, mark, err := s.Last(context.Background()); pos != records[1].Pos || mark != records[1].Mark || err != nil {
+		t.Errorf("Last = %d, %q, %v, want %d, %q", pos, mark, err, records[1].Pos, records[1].Mark)
+	}
+	for pos, want := range map[int64]string{records[0].Pos: records[0].Mark, records[1].Pos: records[1].Mark, records[1].Pos + 1: "", 0: "", -1: ""} {
+		if got, err := s.Mark(context.Background(), pos); err != nil || got != want {
+			t.Errorf("Mark(%d) = %q, %v, want %q", pos, got, err, want)
+		}
+	}
+}
+
+// testLate: only a job that others had begun counts, and only once.
+func testLate(t *testing.T, s store.Store) {
+	one, two, device := NewID[event.JobID](), NewID[event.JobID](), NewID[event.DeviceID]()
+	a, b := Notes(t, one, device, 2), Notes(t, two, device, 3)
+	late := func(want ...event.JobID) {
+		t.Helper()
+		if got, err := s.Late(context.Background(), "device:me"); err != nil || !slices.Equal(got, want) {
+			t.Errorf("Late = %v, %v, want %v", got, err, want)
+		}
+	}
+	late()
+	bring(t, s, "device:me", a...)
+	late()
+	bring(t, s, "device:other", b[0])
+	late()
+	bring(t, s, "device:me", b[1])
+	late(two)
+	bring(t, s, "device:me", b[0], b[2])
+	bring(t, s, "device:other", a[1], b[1])
+	late(two)
+	// What somebody else had brought already counts as much as something new.
+	three := NewID[event.JobID]()
+	c := Notes(t, three, device, 1)
+	bring(t, s, "device:other", c...)
+	bring(t, s, "device:me", c...)
+	late(two, three)
 }
 
 func testNoJob(t *testing.T, s store.Store) {
@@ -173,7 +240,18 @@ func testNoJob(t *testing.T, s store.Store) {
 
 func appendAll(t *testing.T, s store.Store, events ...event.Event) []store.Verdict {
 	t.Helper()
-	verdicts, err := s.Append(context.Background(), Actor, events)
+	return bring(t, s, Actor, events...)
+}
+
+func bring(t *testing.T, s store.Store, actor string, events ...event.Event) []store.Verdict {
+	t.Helper()
+	verdicts, err := s.Append(context.Background(), actor, events)
+	return checked(t, verdicts, err, events)
+}
+
+// checked wants a verdict for each event, in order.
+func checked(t *testing.T, verdicts []store.Verdict, err error, events []event.Event) []store.Verdict {
+	t.Helper()
 	if err != nil {
 		t.Fatalf("append: %v", err)
 	}
@@ -200,7 +278,7 @@ func expect(t *testing.T, got []store.Verdict, want ...store.Outcome) {
 	}
 }
 
-func jobOf(t *testing.T, s store.Store, job event.JobID) []event.Event {
+func jobOf(t *testing.T, s store.Log, job event.JobID) []event.Event {
 	t.Helper()
 	events, err := s.Job(context.Background(), job)
 	if err != nil {

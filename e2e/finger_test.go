@@ -1,0 +1,38 @@
+package e2e
+
+import "testing"
+
+// TestStillUnderFinger: what the app paints by itself waits while a finger is on
+// the page, so that no other button slides under it; what a press paints does not.
+func TestStillUnderFinger(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.wait(`() => document.querySelector('#ready [data-mark="yes"]')`) // the app is done with what it paints by itself
+	p.eval(`() => {
+		globalThis.finger = (type) => document.body.dispatchEvent(new PointerEvent(type, { bubbles: true }));
+		globalThis.paints = (text) => { host.paint({ "r-strip": "<p>" + text + "</p>" }); return document.getElementById("r-strip").textContent; };
+	}`)
+	shows := func(what, script, want string) {
+		t.Helper()
+		if got := p.eval(script); got != want {
+			t.Errorf("%s the strip shows %q, want %q", what, got, want)
+		}
+	}
+	shows("without a finger", `() => paints("one")`, "one")
+	shows("under a finger", `() => { finger("pointerdown"); return paints("two"); }`, "one")
+	shows("under a finger", `() => { finger("pointerdown"); return paints("three"); }`, "one")
+	p.eval(`() => document.body.click()`)
+	p.wait(`() => document.getElementById("r-strip").textContent === "three"`)
+	shows("while it scrolls", `() => { finger("pointerdown"); paints("four"); finger("pointercancel"); return document.getElementById("r-strip").textContent; }`, "four")
+	shows("during a press", `() => {
+		document.documentElement.dataset.busy = "";
+		finger("pointerdown");
+		const got = paints("five");
+		delete document.documentElement.dataset.busy;
+		finger("pointercancel");
+		return got;
+	}`, "five")
+	shows("under a finger", `() => { finger("pointerdown"); return paints("six"); }`, "five")
+	p.wait(`() => document.getElementById("r-strip").textContent === "six"`) // a finger that rests hides nothing for long
+}

@@ -1,0 +1,137 @@
+package e2e
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// TestPanicRestarts: a program that dies is noticed wherever it dies, a fresh one
+// starts over the same record, and the next press works. Dying again at once
+// ends in the repair message.
+func TestPanicRestarts(t *testing.T) {
+	for _, c := range []struct{ name, die string }{
+		{"InCallback", `() => { strutcard.act(); }`},
+		{"InTheQueue", `() => { unreadable(); strutcard.act("look", "{}"); }`},
+		{"InAGoroutine", `() => { unreadable(); strutcard.act("sync", "{}"); }`},
+		{"InAPress", `() => { unreadable(); document.querySelector("#strip-tally").click(); }`},
+		{"WhileTyping", `() => { strutcard.act(); document.querySelector("#f-found").value = "7"; document.querySelector("#f-found").dispatchEvent(new Event("input", { bubbles: true })); }`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := newPhone(t, newShop(t))
+			p.join() // or sync has nothing to do
+			p.openDemo()
+			before := len(p.log())
+			// What the page tells of itself is none: Go cannot read it and panics.
+			p.eval(`() => {
+				const env = host.env;
+				globalThis.unreadable = () => { host.env = () => undefined; };
+				globalThis.mend = () => { host.env = env; };
+				globalThis.was = strutcard;
+				const start = Object.getOwnPropertyDescriptor(globalThis, "strutcard").value;
+				Object.defineProperty(globalThis, "strutcard", { configurable: true, get: () => start, set: (fresh) => {
+					mend(); // the fresh program finds things as they were
+					Object.defineProperty(globalThis, "strutcard", { configurable: true, writable: true, value: fresh });
+				} });
+			}`)
+			p.eval(c.die)
+			p.wait(`() => document.getElementById("notice").innerText.includes("Restarted")`)
+			p.wait(`() => strutcard !== was`)
+			if got := len(p.log()); got != before {
+				t.Errorf("after the restart %d events are there, want %d", got, before)
+			}
+			if c.name == "WhileTyping" {
+				p.wait(`() => document.querySelector("#f-found").value === "7"`)
+			}
+			if p.has("#place-work") {
+				p.tap("#place-work") // the press itself may have led elsewhere
+			}
+			p.next()
+			if got := len(p.log()); got <= before {
+				t.Errorf("after the restart a press records nothing: %d events", got)
+			}
+			if p.eval(`() => document.getElementById("repair").hidden`) != true {
+				t.Error("the repair message is shown for a program that runs")
+			}
+			p.eval(`() => { strutcard.act(); }`)
+			p.wait(`() => !document.getElementById("repair").hidden`)
+			if got := p.text("#repair"); !strings.Contains(got, "still on this phone") {
+				t.Errorf("dead twice within a minute, the app says %q", got)
+			}
+		})
+	}
+}
+
+// TestHungRequest: a request that is never answered holds up neither the page nor
+// the work.
+func TestHungRequest(t *testing.T) {
+	p := newPhone(t, newShop(t))
+	p.join()
+	p.openDemo()
+	p.eval(`() => {
+		globalThis.asked = 0;
+		host.http = () => { asked++; return new Promise(() => {}); };
+		globalThis.settled = [];
+		for (const [name, args] of [["sync", "{}"], ["look", "{}"], ["tick", "{}"]]) {
+			const reply = strutcard.act(name, args);
+			if (!(reply instanceof Promise)) throw new Error(name + " gives no promise");
+			reply.then(() => settled.push(name));
+		}
+		strutcard.input("a", "b");
+	}`)
+	p.wait(`() => settled.includes("look") && settled.includes("tick") && asked > 0`)
+	before := len(p.log())
+	p.next()
+	if got := len(p.log()); got <= before {
+		t.Errorf("while a request hangs a press records nothing: %d events", got)
+	}
+	if p.eval(`() => settled.includes("sync")`) != false {
+		t.Error("the request was not hung: the test shows nothing")
+	}
+}
+
+// plainType sends the program as a server does that does not know its type.
+type plainType struct{ http.ResponseWriter }
+
+func (w plainType) WriteHeader(status int) {
+	w.Header().Set("Content-Type", "application/octet-stream")
+	w.ResponseWriter.WriteHeader(status)
+}
+
+func (w plainType) Write(b []byte) (int, error) {
+	w.Header().Set("Content-Type", "application/octet-stream")
+	return w.ResponseWriter.Write(b)
+}
+
+// TestCompileFallback: the app starts where the program cannot be compiled while
+// it arrives: under another type, in a browser without that, and from the cache
+// of the worker (TestWholeJob does that too).
+func TestCompileFallback(t *testing.T) {
+	const count = `(() => {
+		globalThis.whole = 0;
+		const compile = WebAssembly.compile;
+		WebAssembly.compile = (bytes) => { whole++; return compile(bytes); };
+	})()`
+	for _, c := range []struct{ name, plant string }{
+		{"OtherType", count},
+		{"NoStreaming", count + `; delete WebAssembly.compileStreaming;`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			shop := serve(t, func(next http.Handler) http.Handler {
+				return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+					if r.URL.Path == "/app.wasm" && c.name == "OtherType" {
+						w = plainType{w}
+					}
+					next.ServeHTTP(w, r)
+				})
+			})
+			p := newPhone(t, shop)
+			p.plant(c.plant)
+			p.open("/")
+			if got := p.eval(`() => whole`); got != 1 {
+				t.Errorf("the program was compiled whole %v times, want once", got)
+			}
+			p.openDemo()
+		})
+	}
+}
