@@ -76,7 +76,7 @@ func (b *browser) command(env []string, name string, args ...string) (*exec.Cmd,
 	cmd := exec.Command(name, args...)
 	cmd.Env = append(append(os.Environ(), "HOME="+b.dir, "GTK_A11Y=none", "NO_AT_BRIDGE=1", "DBUS_SESSION_BUS_ADDRESS=disabled:"), env...)
 	cmd.Stdout, cmd.Stderr = out, out
-	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
 	return cmd, cmd.Start()
 }
 

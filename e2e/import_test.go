@@ -16,6 +16,7 @@ func TestBringIn(t *testing.T) {
 	p := newPhone(t, shop)
 	p.joinedJob()
 	p.synced()
+	p.offlineReady()
 	p.shop.stop()
 	for range 3 {
 		p.next() // no shop has these

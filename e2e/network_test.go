@@ -340,6 +340,7 @@ func (n *network) tells(f condition) {
 // and no strange words on the screen.
 func (n *network) onlySentPhotos(condition) {
 	n.t.Helper()
+	n.act("sync_screen", nil) // painted anew
 	for _, sha := range n.eval(`async () => {
 		const { survey } = await import("/media.js");
 		return (await survey()).filter((one) => one.epoch).map((one) => one.sha);

@@ -38,6 +38,7 @@ type post struct {
 	cuts   int            // so many pieces more are cut in the middle
 	hold   chan struct{}  // closed when a piece is held; that piece never arrives
 	refuse *fault.Error   // the answer to every piece
+	spoil  bool           // what the server sends comes out as something else
 	pieces map[string]int // pieces that were sent, by hash
 	bytes  map[string]int // and how much of them arrived
 	asks   int            // requests about photos
@@ -59,7 +60,7 @@ func (m *post) wrap(next http.Handler) http.Handler {
 func (m *post) carry(next http.Handler, w http.ResponseWriter, r *http.Request, hash string) {
 	m.mu.Lock()
 	m.asks++
-	shut, refuse := m.shut, m.refuse
+	shut, refuse, spoil := m.shut, m.refuse, m.spoil
 	var cut bool
 	var hold chan struct{}
 	if r.Method == http.MethodPatch && !shut {
@@ -80,6 +81,16 @@ func (m *post) carry(next http.Handler, w http.ResponseWriter, r *http.Request, 
 		w.Header().Set("Content-Type", "application/json")
 		w.WriteHeader(http.StatusRequestEntityTooLarge)
 		_ = json.NewEncoder(w).Encode(refuse)
+	case spoil && r.Method == http.MethodGet:
+		sent := httptest.NewRecorder()
+		next.ServeHTTP(sent, r)
+		body := sent.Body.Bytes()
+		body[len(body)/2] ^= 1
+		for name, value := range sent.Header() {
+			w.Header()[name] = value
+		}
+		w.WriteHeader(sent.Code)
+		_, _ = w.Write(body)
 	case hold != nil:
 		close(hold)
 		_, _ = io.Copy(io.Discard, r.Body)
@@ -332,9 +343,20 @@ func TestPhotoForTheHelper(t *testing.T) {
 
 	a.sync()
 	a.sent(1, 1)
+	asks := post.asks
+	post.set(func() { post.spoil = true })
 	b.eval(`() => pace(60_000)`)
 	b.sync()
-	b.wait(`() => document.querySelector('.photo img[data-state="shown"]')`)
+	for i := 0; post.asks < asks+int(photo.Bytes)>>16 && i < 400; i++ {
+		time.Sleep(25 * time.Millisecond)
+	}
+	b.eval(`() => pace(600_000)`)
+	post.set(func() { post.spoil = false })
+	if n := b.keptPictures(); n != 0 {
+		t.Error("the helper's phone keeps what is not the photo")
+	}
+	b.sync()
+	b.waitFor(`() => document.querySelector('.photo img[data-state="shown"]')`, time.Minute)
 	b.shows(1)
 	if got := b.kept("pictures", photo.SHA256); !bytes.Equal(got, a.kept("pictures", photo.SHA256)) {
 		t.Errorf("the helper's phone keeps %d bytes, want the same %d", len(got), photo.Bytes)
@@ -411,6 +433,40 @@ func TestPhotoRefused(t *testing.T) {
 	}
 	if len(p.kept("pictures", hash)) == 0 {
 		t.Error("the photo is gone from the phone")
+	}
+}
+
+// TestPhotoDamaged: what went bad on the phone is not sent as the photo that the
+// record names, and the person is told.
+func TestPhotoDamaged(t *testing.T) {
+	shop, post := newPostedShop(t)
+	p := newPhone(t, shop)
+	p.join()
+	p.openDemo()
+	p.more()
+	post.set(func() { post.shut = true })
+	p.snap("#photo-own", shot(t, 800, 600, 55))
+	hash := p.photos(1)[0].SHA256
+	p.synced()
+	p.eval(`(sha) => new Promise((resolve, reject) => {
+		const open = indexedDB.open("strutcard-photos");
+		open.onsuccess = () => {
+			const tx = open.result.transaction("pictures", "readwrite");
+			const pictures = tx.objectStore("pictures");
+			pictures.get(sha).onsuccess = ({ target: { result } }) => {
+				new Uint8Array(result.bytes)[1000] ^= 1;
+				pictures.put(result);
+			};
+			tx.oncomplete = () => { open.result.close(); resolve(); };
+			tx.onabort = () => reject(tx.error);
+		};
+	})`, hash)
+	post.set(func() { post.shut = false })
+	p.tap("#strip-sync")
+	p.tap("#sync-now")
+	p.waitFor(`() => document.body.innerText.includes("A photo is damaged on this phone and was not sent.")`, time.Minute)
+	if n := post.pieces[hash]; n != 0 {
+		t.Errorf("%d pieces of it were sent", n)
 	}
 }
 

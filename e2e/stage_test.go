@@ -61,7 +61,8 @@ func newShop(t *testing.T) *shopServer {
 
 func (s *shopServer) start(demo bool) {
 	s.t.Helper()
-	srv, err := server.New(server.Config{Addr: s.addr, DataDir: s.dir, Demo: demo, Wrap: s.wrap, Assets: s.lookup, Burst: 1000}) // nobody tries to get in as often as a test
+	srv, err := server.New(server.Config{Addr: s.addr, DataDir: s.dir, Demo: demo, Wrap: s.wrap, Assets: s.lookup,
+		Burst: 1000}) // nobody tries to get in as often as a test
 	if err != nil {
 		s.t.Fatalf("make server: %v", err)
 	}
@@ -187,6 +188,9 @@ const runOn = `{
 	};
 }`
 
+// patience is how long the page may take for anything; the machine may be busy.
+const patience = time.Minute
+
 func (p *phone) launch() {
 	p.t.Helper()
 	ctx, err := pw.Chromium.LaunchPersistentContext(p.dir, playwright.BrowserTypeLaunchPersistentContextOptions{
@@ -200,7 +204,7 @@ func (p *phone) launch() {
 	if err := ctx.AddInitScript(playwright.Script{Content: playwright.String(fmt.Sprintf(runOn, p.ahead))}); err != nil {
 		p.t.Fatalf("plant the clock: %v", err)
 	}
-	p.page.SetDefaultTimeout(20_000)
+	p.page.SetDefaultTimeout(float64(patience.Milliseconds()))
 	p.page.OnConsole(func(m playwright.ConsoleMessage) {
 		if m.Type() == "error" {
 			p.console = append(p.console, m.Text())
@@ -280,7 +284,7 @@ func (p *phone) calm() {
 
 // wait asks the page until the condition holds. It asks from outside: the page's
 // own policy forbids the driver to plant a waiting script.
-func (p *phone) wait(condition string) { p.t.Helper(); p.waitFor(condition, 20*time.Second) }
+func (p *phone) wait(condition string) { p.t.Helper(); p.waitFor(condition, patience) }
 
 func (p *phone) waitFor(condition string, patience time.Duration) {
 	p.t.Helper()

@@ -165,9 +165,10 @@ func (p *phone) openDemo() {
 }
 
 // offlineReady waits for the app's own word that every file was checked.
-func offlineReady(h hands) { h.wait(`() => globalThis.host.env().offlineReady`) }
-
-func (p *phone) offlineReady() { p.t.Helper(); offlineReady(p) }
+func (p *phone) offlineReady() {
+	p.t.Helper()
+	p.wait(`() => globalThis.host.env().offlineReady`)
+}
 
 // record reads the log from the browser's disk, past the program.
 func record(h hands) []event.Event {

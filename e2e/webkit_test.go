@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 )
 
@@ -59,6 +60,7 @@ func (b *browser) needScreen() error {
 	defer func() { _ = read.Close() }()
 	cmd := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "800x1000x24", "-nolisten", "tcp")
 	cmd.ExtraFiles = []*os.File{write}
+	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
 	err = cmd.Start()
 	_ = write.Close() // so that reading ends when the server does
 	if err != nil {

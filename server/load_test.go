@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"bytes"
+	"database/sql"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -96,17 +97,20 @@ func TestMeasureQueuePage(t *testing.T) {
 	if !*load {
 		t.Skip("measures; run with -load")
 	}
-	y := open(t, nil)
-	p := y.joined()
-	for sent := 0; sent < *queued; sent += exchange.MaxEvents { // one event a job
-		var lines []string
-		for range exchange.MaxEvents {
-			lines = append(lines, notes(t, p.device, 1)...)
-		}
-		y.want(y.call("POST", "/api/v1/sync", p.token, p.request(lines...)), http.StatusOK, "")
+	dir := t.TempDir()
+	y := open(t, inFolder(dir))
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(dir, "strutcard.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = db.Close() }()
+	if _, err := db.Exec(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < ?)
+		INSERT INTO job (shop, id, sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished)
+		SELECT 'demo', printf('job%06d', i), 'hash', 'A sheet', printf('car %d', i), i, i * 7919 % 100003, i, 0, i % 7, i % 3, i % 5, i % 9, i % 2 FROM n`, *queued); err != nil {
+		t.Fatal(err)
 	}
 	desk := y.staff()
-	for _, path := range []string{"/shop", "/shop?from=50000", "/shop?q=nothing+like+it"} {
+	for _, path := range []string{"/shop", "/shop?from=50000", "/shop?q=car+77"} {
 		var waits []time.Duration
 		for range 500 {
 			start := time.Now()

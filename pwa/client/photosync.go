@@ -14,8 +14,8 @@ const metaEpoch = "sync.epoch"
 // they take hours, and neither the record nor the person waits for them.
 func (c *Client) sendPhotos(ctx context.Context, token string) {
 	epoch, err := c.cfg.Log.Meta(ctx, metaEpoch)
-	if err != nil || epoch == "" || c.cfg.Photos == nil {
-		return // no server is known yet; the next sync has its turn
+	if err != nil || c.cfg.Photos == nil {
+		return // the next sync has its turn
 	}
 	c.mu.Lock()
 	wanted := c.namedPhotos()

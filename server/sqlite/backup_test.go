@@ -195,6 +195,22 @@ func TestRenew(t *testing.T) {
 	}
 }
 
+func TestRebuildPhotos(t *testing.T) {
+	db := openYard(t, sqlite.Options{})
+	job := storetest.NewID[event.JobID]()
+	if _, err := db.Shop(yard).Append(context.Background(), "device:a", shots(t, job, taken(hashA, 500))); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Writer().Exec(`DELETE FROM photo; INSERT INTO photo (shop, sha256, job, bytes) VALUES (?, ?, ?, 1)`, yard, hashB, job); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Rebuild(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	wantPhotoFor(t, db, yard, "device:a", hashA, 500)
+	wantPhotoFor(t, db, yard, "device:a", hashB, 0)
+}
+
 func TestErrRenew(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.db")

@@ -33,7 +33,7 @@ type Options struct {
 	Now     func() time.Time // nil: time.Now
 	Project Project          // required
 	Wait    time.Duration    // how long a writer waits for a lock; 0: 5 s
-	Query   time.Duration    // how long a reader's query may take; 0: 10 s
+	Query   time.Duration    // how long a query may wait for its turn and read; 0: 30 s
 }
 
 // DB is one database: one writer at a time, and readers that cannot write.
@@ -56,7 +56,7 @@ func Open(path string, opts Options) (*DB, error) {
 		opts.Wait = 5 * time.Second
 	}
 	if opts.Query == 0 {
-		opts.Query = 10 * time.Second
+		opts.Query = 30 * time.Second
 	}
 	db := &DB{now: opts.Now, project: opts.Project, logs: newLogCache(cachedLogs)}
 	if err := db.start(path, opts); err != nil {

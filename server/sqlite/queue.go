@@ -54,7 +54,7 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 	return err
 }
 
-// Rebuild computes the whole queue anew, job by job, each in its own transaction:
+// Rebuild computes the queue and the list of photos anew, job by job, each in its own transaction:
 // phones may go on writing.
 func (db *DB) Rebuild(ctx context.Context) error {
 	err := db.update(ctx, "clear queue", func(tx *sql.Tx) error {
@@ -85,8 +85,14 @@ func (db *DB) rebuildAfter(ctx context.Context, at logKey) (next logKey, more bo
 			return err
 		}
 		more = true
-		_, err = db.projectJobs(ctx, tx, next.shop, []event.JobID{next.job})
-		return err
+		logs, err := db.projectJobs(ctx, tx, next.shop, []event.JobID{next.job})
+		if err != nil {
+			return err
+		}
+		if _, err := tx.ExecContext(ctx, `DELETE FROM photo WHERE shop = ? AND job = ?`, next.shop, next.job); err != nil {
+			return err
+		}
+		return notePhotos(ctx, tx, next.shop, logs[0].events...)
 	})
 	return next, more, err
 }

@@ -7,7 +7,8 @@ import (
 )
 
 // readers is the pool of those that only read. Each query is cut when it takes
-// too long: while it runs, the write-ahead log cannot be emptied.
+// too long, its wait for a connection included: while it runs, the write-ahead log
+// cannot be emptied.
 type readers struct {
 	*sql.DB
 	limit time.Duration
