@@ -2,8 +2,6 @@ package e2e
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
@@ -12,7 +10,6 @@ import (
 	"testing"
 	"time"
 
-	"strutcard/pwa"
 	"strutcard/server/shop"
 	"strutcard/server/sqlite"
 	"strutcard/sync/event"
@@ -226,7 +223,7 @@ func (n *network) invitation() map[string]string {
 	return map[string]string{"invite": n.shop.invite, "name": "Test phone"}
 }
 
-// tryJoin joins over the fault. Meanwhile the work in the open job goes on.
+// tryJoin joins over the network as it is. Meanwhile the work in the open job goes on.
 func (n *network) tryJoin(f condition) said {
 	n.t.Helper()
 	n.proxy.meet(f, "POST", "/api/v1/join")
@@ -234,15 +231,13 @@ func (n *network) tryJoin(f condition) said {
 		return n.act("join", n.invitation())
 	}
 	join := n.start("join", n.invitation())
-	for end := time.Now().Add(20 * time.Second); n.proxy.hits() == 0 && time.Now().Before(end); {
-		time.Sleep(10 * time.Millisecond)
-	}
+	n.met(func() {})
 	n.goesOn()
 	n.proxy.cut()
 	return n.outcome(join)
 }
 
-// firstJoin tries to join over every fault, with a phone that has no shop yet.
+// firstJoin tries to join over every condition, with a phone that has no shop yet.
 func (n *network) firstJoin() {
 	for _, f := range conditions {
 		if f.whole {
@@ -298,15 +293,21 @@ func (n *network) meets(f condition) {
 		n.act("sync", nil)
 		return
 	}
-	for end := time.Now().Add(20 * time.Second); n.proxy.hits() == 0; time.Sleep(10 * time.Millisecond) {
-		if time.Now().After(end) {
-			n.t.Fatal("no request met the condition")
-		}
-		n.start("sync", nil) // does nothing while one is at work
-	}
+	n.met(func() { n.start("sync", nil) }) // it does nothing while one is at work
 	if f.holds {
 		n.goesOn()
 		n.proxy.cut()
+	}
+}
+
+// met tries again until a request has met the condition.
+func (n *network) met(try func()) {
+	n.t.Helper()
+	for end := time.Now().Add(patience); n.proxy.hits() == 0; time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			n.t.Fatal("no request met the condition")
+		}
+		try()
 	}
 }
 
@@ -481,100 +482,6 @@ func (n *network) kept() string {
 		active.postMessage({ do: "check" }, [port2]);
 		return (await answer).missing.join(" ");
 	}`).(string)
-}
-
-// TestUpdateOverNetwork has the worker look for a new version over each fault, and
-// fetch a changed file over each: the old version stays whole until the new one is.
-func TestUpdateOverNetwork(t *testing.T) {
-	t.Parallel()
-	n := newNetwork(t)
-	old := n.caches()
-	n.shop.set(func() { n.shop.newer = newerHow })
-	for _, path := range []string{"/sw.js", "/how.js"} {
-		n.within(t, strings.Trim(path, "/"), func() {
-			for _, f := range conditions {
-				if f.whole {
-					continue // the update would be there, and the conditions over
-				}
-				n.within(n.t, f.name, func() {
-					n.proxy.meet(f, "GET", path)
-					if got := n.lookForUpdate(f); got != "" {
-						n.t.Errorf("the look for a new version ended with one that is %s", got)
-					}
-					if got := n.kept(); got != "" {
-						n.t.Errorf("these kept files are not whole: %s", got)
-					}
-					if got := n.caches(); got != old {
-						n.t.Errorf("the browser keeps the versions %s, want %s", got, old)
-					}
-				})
-			}
-			n.opensAlone()
-		})
-	}
-	if got := n.lookForUpdate(fine); got != "waiting" {
-		t.Fatalf("over a network without a fault the new version is %q", got)
-	}
-	n.wait(`() => document.querySelector("#update")`)
-	n.eval(`() => { globalThis.before = true; }`)
-	n.tap("#update")
-	n.wait(`() => !globalThis.before && performance.getEntriesByName("sc-ready").length > 0`)
-	if got := n.caches(); got == old || strings.Contains(got, " ") {
-		t.Errorf("after the update the browser keeps the versions %s", got)
-	}
-	n.opensAlone()
-}
-
-// newerHow is a later version of the app, in which one file differs.
-func newerHow(a pwa.Asset) pwa.Asset {
-	how, _ := pwa.Lookup("/how.js")
-	changed := how
-	changed.Body = append(slices.Clone(how.Body), "// a later version\n"...)
-	sum := sha256.Sum256(changed.Body)
-	changed.Hash, changed.Brotli = hex.EncodeToString(sum[:]), nil
-	switch a.Path {
-	case how.Path:
-		return changed
-	case "/sw.js":
-		version, _ := pwa.Version()
-		text := strings.NewReplacer(how.Hash, changed.Hash, version, "0123456789abcdef").Replace(string(a.Body))
-		sum := sha256.Sum256([]byte(text))
-		a.Body, a.Hash, a.Brotli = []byte(text), hex.EncodeToString(sum[:]), nil
-	}
-	return a
-}
-
-// lookForUpdate has the worker look, and says what became of a new version.
-func (n *network) lookForUpdate(f condition) string {
-	n.t.Helper()
-	n.eval(`() => {
-		globalThis.looked = "";
-		const look = async () => {
-			const registration = await navigator.serviceWorker.getRegistration();
-			await registration.update();
-			const { installing } = registration;
-			if (installing) await new Promise((resolve) => installing.addEventListener("statechange", () => { if (installing.state !== "installing") resolve(); }));
-			return registration.waiting ? "waiting" : "";
-		};
-		look().catch(() => "").then((state) => { globalThis.looked = "it is " + state; });
-	}`)
-	if f.holds {
-		for end := time.Now().Add(20 * time.Second); n.proxy.hits() == 0 && time.Now().Before(end); {
-			time.Sleep(10 * time.Millisecond)
-		}
-		n.note() // the work goes on
-		n.proxy.cut()
-	}
-	n.wait(`() => globalThis.looked`)
-	if !f.away && !f.whole && n.proxy.hits() == 0 {
-		n.t.Error("no request met the fault")
-	}
-	return strings.TrimPrefix(n.eval(`() => globalThis.looked`).(string), "it is ")
-}
-
-func (n *network) caches() string {
-	n.t.Helper()
-	return n.eval(`async () => (await caches.keys()).join(" ")`).(string)
 }
 
 // TestSlowLink: a day's record goes over a link of 2 kB/s in the end, though all

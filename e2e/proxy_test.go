@@ -64,6 +64,7 @@ func (p *proxy) meet(f condition, method, path string) {
 	listener := p.listener
 	if f.away {
 		p.listener = nil
+		p.now.do = away.do
 	}
 	p.mu.Unlock()
 	switch {

@@ -87,9 +87,11 @@ func collect(small bool) (map[string][]byte, error) {
 		if e.IsDir() || strings.HasSuffix(e.Name(), ".test.mjs") {
 			continue
 		}
-		if files[e.Name()], err = os.ReadFile(filepath.Join(staticFolder, e.Name())); err != nil {
+		text, err := os.ReadFile(filepath.Join(staticFolder, e.Name()))
+		if err != nil {
 			return nil, fmt.Errorf("read static files: %w", err)
 		}
+		files[e.Name()] = uncommented(e.Name(), text)
 	}
 	if files["app.wasm"], err = buildWASM(small); err != nil {
 		return nil, err

@@ -247,6 +247,5 @@ func join(c *Client, ctx context.Context, args map[string]string) error {
 	c.view.Invite = ""
 	c.dropDrafts(ctx, "join.invite", "join.name")
 	c.message = &templates.Message{Text: "This phone belongs to " + c.shop + " now.", Hint: "Everything recorded here will sync to it when there is a signal."}
-	go func() { _ = c.sync(ctx) }() // its outcome is shown on the record screen
 	return nil
 }

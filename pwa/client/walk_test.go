@@ -72,7 +72,11 @@ func (p *phone) act(name string, args ...string) error {
 	for i := 0; i+1 < len(args); i += 2 {
 		m[args[i]] = args[i+1]
 	}
-	return p.c.Act(context.Background(), name, m)
+	err := p.c.Act(context.Background(), name, m)
+	if name == "join" && err == nil {
+		return p.c.Act(context.Background(), "sync", nil) // so does the page
+	}
+	return err
 }
 
 func (p *phone) must(name string, args ...string) {

@@ -222,6 +222,7 @@ async function act(name, args) {
   const mine = program;
   const reply = await answered(mine, () => mine.seam.act(name, JSON.stringify(args)), name === "sync");
   if (!reply && program === mine) await relaunch();
+  if (name === "join" && reply?.ok) sync(); // at once: what the shop has may be long awaited
   return reply;
 }
 

@@ -54,8 +54,8 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 	return err
 }
 
-// Rebuild computes the queue and the list of photos anew, job by job, each in its own transaction:
-// phones may go on writing.
+// Rebuild computes the queue and the list of photos anew, job by job, each in its
+// own transaction: phones may go on writing.
 func (db *DB) Rebuild(ctx context.Context) error {
 	err := db.update(ctx, "clear queue", func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `DELETE FROM job WHERE NOT EXISTS (SELECT 1 FROM event e WHERE e.shop = job.shop AND e.job = job.id)`)

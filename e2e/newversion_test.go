@@ -1,0 +1,79 @@
+package e2e
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestUpdateOverNetwork has the worker look for a new version over each condition,
+// and fetch a changed file over each: the old version stays whole until the new one is.
+func TestUpdateOverNetwork(t *testing.T) {
+	t.Parallel()
+	n := newNetwork(t)
+	old := n.caches()
+	newer := later(t, "0123456789abcdef", "/how.js")
+	n.shop.set(func() { n.shop.newer = newer })
+	for _, path := range []string{"/sw.js", "/how.js"} {
+		n.within(t, strings.Trim(path, "/"), func() {
+			for _, f := range conditions {
+				if f.whole {
+					continue // the update would be there, and the conditions over
+				}
+				n.within(n.t, f.name, func() {
+					n.proxy.meet(f, "GET", path)
+					if got := n.lookForUpdate(f); got != "" {
+						n.t.Errorf("the look for a new version ended with one that is %s", got)
+					}
+					if got := n.kept(); got != "" {
+						n.t.Errorf("these kept files are not whole: %s", got)
+					}
+					if got := n.caches(); got != old {
+						n.t.Errorf("the browser keeps the versions %s, want %s", got, old)
+					}
+				})
+			}
+			n.opensAlone()
+		})
+	}
+	if got := n.lookForUpdate(fine); got != "waiting" {
+		t.Fatalf("over a network that is fine the new version is %q", got)
+	}
+	n.wait(`() => document.querySelector("#update")`)
+	n.eval(`() => { globalThis.before = true; }`)
+	n.tap("#update")
+	n.wait(`() => !globalThis.before && performance.getEntriesByName("sc-ready").length > 0`)
+	if got := n.caches(); got == old || strings.Contains(got, " ") {
+		t.Errorf("after the update the browser keeps the versions %s", got)
+	}
+	n.opensAlone()
+}
+
+// lookForUpdate has the worker look, and says what became of a new version.
+func (n *network) lookForUpdate(f condition) string {
+	n.t.Helper()
+	n.eval(`() => {
+		globalThis.looked = "";
+		const look = async () => {
+			const registration = await navigator.serviceWorker.getRegistration();
+			await registration.update();
+			const { installing } = registration;
+			if (installing) await new Promise((resolve) => installing.addEventListener("statechange", () => { if (installing.state !== "installing") resolve(); }));
+			return registration.waiting ? "waiting" : "";
+		};
+		look().catch(() => "").then((state) => { globalThis.looked = "it is " + state; });
+	}`)
+	if !f.away && !f.whole {
+		n.met(func() {})
+	}
+	if f.holds {
+		n.note() // the work goes on
+		n.proxy.cut()
+	}
+	n.wait(`() => globalThis.looked`)
+	return strings.TrimPrefix(n.eval(`() => globalThis.looked`).(string), "it is ")
+}
+
+func (n *network) caches() string {
+	n.t.Helper()
+	return n.eval(`async () => (await caches.keys()).join(" ")`).(string)
+}
