@@ -98,5 +98,5 @@ func wasmTests() error {
 }
 
 func browserTests(more ...string) error {
-	return run(nil, "go", append([]string{"test", "-count=1", "-timeout", "25m", "./e2e"}, more...)...)
+	return run(nil, "go", append([]string{"test", "-count=1", "-timeout", "60m", "-parallel", "4", "./e2e"}, more...)...)
 }
