@@ -37,14 +37,7 @@ type colleague struct {
 func newColleague(t *testing.T, s *shopServer, id event.JobID) *colleague {
 	t.Helper()
 	c := &colleague{t: t, shop: s, chain: event.Chain{Job: id, Device: event.DeviceID(uuid.NewString())}}
-	secret := auth.NewSecret()
-	db := s.db()
-	defer func() { _ = db.Close() }()
-	err := db.Invite(context.Background(), shop.Invitation{Digest: auth.Digest(secret), Shop: "demo", By: "demo", Expires: time.Now().Add(time.Hour)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	ask, err := json.Marshal(map[string]string{"invitation": secret, "device": string(c.chain.Device), "name": "Another phone"})
+	ask, err := json.Marshal(map[string]string{"invitation": s.invites(), "device": string(c.chain.Device), "name": "Another phone"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,6 +47,19 @@ func newColleague(t *testing.T, s *shopServer, id event.JobID) *colleague {
 	}
 	c.token = got.Token
 	return c
+}
+
+// invites makes an invitation for one more phone.
+func (s *shopServer) invites() (secret string) {
+	s.t.Helper()
+	secret = auth.NewSecret()
+	db := s.db()
+	defer func() { _ = db.Close() }()
+	err := db.Invite(context.Background(), shop.Invitation{Digest: auth.Digest(secret), Shop: "demo", By: "demo", Expires: time.Now().Add(time.Hour)})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return secret
 }
 
 // writes puts an event on the server, after those that it has seen.

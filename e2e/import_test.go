@@ -56,8 +56,9 @@ func TestBringIn(t *testing.T) {
 	q.open("/")
 	q.bringIn(files["this job"])
 	q.tap("#dismiss")
-	q.join()
+	q.joinBy("/join#" + shop.invites())
 	q.synced()
+	q.tap("#job-" + string(events[0].Job))
 	compare(t, q, shop)
 	device := event.DeviceID(q.eval(`() => host.log.meta("device")`).(string))
 	for _, e := range shop.events(events[0].Job) {

@@ -80,7 +80,13 @@ func TestSecondDemo(t *testing.T) {
 // join takes the shop's invitation on the phone.
 func (p *phone) join() {
 	p.t.Helper()
-	p.open(strings.TrimPrefix(p.shop.invite, p.shop.url))
+	p.joinBy(strings.TrimPrefix(p.shop.invite, p.shop.url))
+}
+
+// joinBy joins with the link of an invitation.
+func (p *phone) joinBy(link string) {
+	p.t.Helper()
+	p.open(link)
 	p.wait(`() => document.querySelector("#join-form")`)
 	p.fill("#f-name", "Test phone")
 	p.tap("#join-form button[type=submit]")

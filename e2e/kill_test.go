@@ -68,7 +68,7 @@ func (w *witness) watch(p *phone) {
 func (w *witness) lost(p *phone) (seen, lost int) {
 	p.t.Helper()
 	there := map[event.ID]bool{}
-	for _, line := range p.eval(`() => host.log.lines()`).([]any) {
+	for _, line := range p.eval(`async () => (await Promise.all((await host.log.jobs()).map(host.log.job))).flatMap((job) => job.split("\n"))`).([]any) {
 		e, err := event.Decode([]byte(line.(string)))
 		if err != nil {
 			p.t.Fatalf("the phone's record has a line that cannot be read: %v", err)

@@ -88,7 +88,6 @@ func (p *phone) runsLater() bool {
 // TestUpdateWaits: a new version does not touch the work. It is offered on the
 // record screen, and starts when the person says so, at the same step (pitfall 25).
 func TestUpdateWaits(t *testing.T) {
-	t.Skip("NOT RUN: once its reload without a connection took over a minute; see Known gaps")
 	t.Parallel()
 	n := newNetwork(t)
 	if got := n.eval(`async () => (await navigator.serviceWorker.getRegistration()).updateViaCache`); got != "none" {

@@ -10,8 +10,8 @@
 //	input(key, value) keeps a half-typed value; returns nothing
 //
 // A reply is a JSON text {"ok":bool,"message":…,"hint":…}. Acts and inputs are
-// carried out one after another, in the order of the calls; "sync" alone runs
-// beside them, since it waits for a network. No call blocks the event loop. A
+// carried out one after another, in the order of the calls; "sync" and "join"
+// run beside them, since they wait for a network. No call blocks the event loop. A
 // panic fails its call, is written to the console, and ends the program: the
 // page starts a fresh one, which finds everything in the log.
 //
@@ -61,4 +61,5 @@
 //     may hold one place in a chain.
 //   - 2026-11-28: photos.send and photos.progress carry pictures to the shop, and
 //     from there to other phones. The database of photos is at version 2.
+//   - 2026-11-28: "join" runs beside the other acts, as "sync" does.
 package browser

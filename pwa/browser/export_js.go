@@ -63,7 +63,7 @@ func (s *seam) start([]js.Value) any {
 func (s *seam) act(args []js.Value) any {
 	name, given := text(args[0]), text(args[1])
 	run := s.enqueue
-	if name == "sync" {
+	if name == "sync" || name == "join" { // they wait for a network; nobody else does
 		run = func(do func()) bool { go do(); return true }
 	}
 	return s.promise(run, func() error {

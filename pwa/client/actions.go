@@ -111,7 +111,6 @@ func init() {
 		{"print", printPage},
 		{"look", look},
 		{"set", set},
-		{"join", join},
 		{"update", update},
 		{"export", export},
 		{"export_all", exportAll},

@@ -196,15 +196,20 @@ func (c *Client) guide() (g guide.Guide, ok bool) {
 
 // Act does what a press asks for, and paints. What failed is shown, and returned.
 func (c *Client) Act(ctx context.Context, name string, args map[string]string) error {
-	if name == "sync" {
+	switch name {
+	case "sync":
 		return c.sync(ctx)
-	}
-	if name == "tick" {
+	case "join":
+		return c.join(ctx, args)
+	case "tick":
 		return c.tick(ctx)
 	}
+	return c.press(ctx, name, actionOf(name), args)
+}
+
+func (c *Client) press(ctx context.Context, name string, act action, args map[string]string) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	act := actionOf(name)
 	if act == nil {
 		return fault.New(fault.Internal, "This button leads nowhere.", "Reload the app. The record is safe.")
 	}

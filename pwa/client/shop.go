@@ -114,7 +114,7 @@ func (c *Client) call(ctx context.Context, method, path, token string, in, out a
 		return fault.Wrap(err, fault.Unreachable, "No connection to the shop.", "Nothing is lost. It syncs by itself when there is a signal.")
 	}
 	if !strings.HasPrefix(mediaType, "application/json") {
-		return fault.New(fault.Unreachable, "Something answered, but not the shop's server.", "Check whether this network wants a sign-in page.")
+		return errForeign()
 	}
 	if status >= 300 {
 		var f fault.Error
@@ -123,13 +123,15 @@ func (c *Client) call(ctx context.Context, method, path, token string, in, out a
 		}
 		return &f
 	}
-	if out == nil {
-		return nil
-	}
 	if err := json.Unmarshal(data, out); err != nil {
 		return fault.Wrap(err, fault.Unreachable, "The shop's server gave an answer that cannot be read.", "Nothing is lost. Try again later.")
 	}
 	return nil
+}
+
+// errForeign is an answer from a guest network, or the like.
+func errForeign() *fault.Error {
+	return fault.New(fault.Unreachable, "Something answered, but not the shop's server.", "Check whether this network wants a sign-in page.")
 }
 
 func nonce() string {
@@ -171,8 +173,12 @@ func (c *Client) swapSheets(ctx context.Context, token string) error {
 		if !s.Own || there[s.hash] {
 			continue
 		}
-		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+s.hash, token, s.Sheet, nil); err != nil {
+		var got listed
+		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+s.hash, token, s.Sheet, &got); err != nil {
 			return err
+		}
+		if got.Hash != s.hash {
+			return errForeign()
 		}
 	}
 	return nil
@@ -216,33 +222,57 @@ func followLink(c *Client, _ context.Context, args map[string]string) error {
 	return nil
 }
 
-// join redeems an invitation. The same phone may repeat it when a reply was lost.
-func join(c *Client, ctx context.Context, args map[string]string) error {
+// membership is what an invitation is redeemed for.
+type membership struct {
+	Token    string `json:"token"`
+	ShopName string `json:"shop_name"`
+}
+
+// join redeems an invitation. It does not hold up the person: the client is
+// locked only once the shop has answered, or has not.
+func (c *Client) join(ctx context.Context, args map[string]string) error {
+	got, err := c.redeem(ctx, args)
+	return c.press(ctx, "join", func(c *Client, ctx context.Context, _ map[string]string) error {
+		if err != nil {
+			return err
+		}
+		return c.joined(ctx, got)
+	}, args)
+}
+
+// redeem asks the shop. The same phone may repeat it when a reply was lost.
+func (c *Client) redeem(ctx context.Context, args map[string]string) (got membership, err error) {
 	invite := strings.TrimSpace(args["invite"])
 	if _, id, found := strings.Cut(invite, "#"); found {
 		invite = id
 	}
 	if invite == "" {
-		return fault.New(fault.Invalid, "There is no invitation yet.", "Open the link from your shop, or paste it here.")
-	}
-	var reply struct {
-		Token    string `json:"token"`
-		ShopName string `json:"shop_name"`
+		return got, fault.New(fault.Invalid, "There is no invitation yet.", "Open the link from your shop, or paste it here.")
 	}
 	name := strings.TrimSpace(args["name"])
 	if name == "" {
 		name = "A phone"
 	}
+	c.mu.Lock()
+	token := c.token // also one that ran out tells who comes back
 	ask := map[string]string{"invitation": invite, "device": string(c.device), "name": name}
-	if err := c.call(ctx, "POST", "/api/v1/join", c.token, ask, &reply); err != nil { // a token that ran out still tells who comes back
-		return err
+	c.mu.Unlock()
+	if err := c.call(ctx, "POST", "/api/v1/join", token, ask, &got); err != nil {
+		return got, err
 	}
-	for key, value := range map[string]string{metaToken: reply.Token, metaShop: reply.ShopName} {
+	if got.Token == "" || got.ShopName == "" {
+		return got, errForeign()
+	}
+	return got, nil
+}
+
+func (c *Client) joined(ctx context.Context, got membership) error {
+	for key, value := range map[string]string{metaToken: got.Token, metaShop: got.ShopName} {
 		if err := c.cfg.Log.SetMeta(ctx, key, value); err != nil {
 			return fault.Wrap(err, fault.Storage, "The shop accepted this phone, but the phone could not keep its key.", "Make room on the phone, then join again with the same link.")
 		}
 	}
-	c.token, c.shop = reply.Token, reply.ShopName
+	c.token, c.shop = got.Token, got.ShopName
 	c.keep()
 	c.view.Invite = ""
 	c.dropDrafts(ctx, "join.invite", "join.name")

@@ -11,10 +11,10 @@
  *   args is a JSON object of strings; the reply is {"ok":bool,"message":…,"hint":…}
  * @property {(key: string, value: string) => void} input  keeps a half-typed value
  *
- * Acts and inputs are carried out in the order of the calls, "sync" beside them.
- * "arrive" is called when the page comes back into view, "tick" every 15 s while
- * it is in view. A program that panics ends; this file notices, starts a fresh one from the
- * compiled module, and says so.
+ * Acts and inputs are carried out in the order of the calls, "sync" and "join"
+ * beside them. "arrive" is called when the page comes back into view, "tick" every
+ * 15 s while it is in view. A program that panics ends; this file notices, starts a
+ * fresh one from the compiled module, and says so.
  *
  * This page sets one global before Go runs:
  * @typedef {object} Host  globalThis.host

@@ -186,6 +186,7 @@ const store = {
   }),
 
   jobs: () => reading(async (events) => {
+    if (await asked(events.count()) === 0) return []; // WebKit cannot open a "nextunique" cursor over nothing
     const firsts = [];
     const request = events.index("job").openKeyCursor(null, "nextunique");
     await new Promise((resolve, reject) => {

@@ -10,7 +10,7 @@ const cacheName = prefix + built.version;
 const byPath = new Map(built.assets.map((asset) => [asset.path, asset]));
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
-self.addEventListener("activate", (event) => event.waitUntil(removeOthers()));
+self.addEventListener("activate", (event) => event.waitUntil(begin()));
 self.addEventListener("fetch", onFetch);
 self.addEventListener("message", onMessage);
 
@@ -49,6 +49,13 @@ async function isRight(response, asset) {
 
 const essence = (type) => type.split(";")[0].trim().toLowerCase();
 const hex = (buffer) => Array.from(new Uint8Array(buffer), (b) => b.toString(16).padStart(2, "0")).join("");
+
+// begin also takes on the page that was open before there was any worker: else it
+// would go on without the kept files, and a later version would not wait for it.
+async function begin() {
+  await removeOthers();
+  await self.clients.claim();
+}
 
 async function removeOthers() {
   for (const name of await caches.keys()) {

@@ -17,10 +17,10 @@ export const updateFacts = () => ({ ...state });
 export async function registerWorker(look, other) {
   if (!navigator.serviceWorker) return;
   changed = look;
-  const had = navigator.serviceWorker.controller !== null;
+  let had = navigator.serviceWorker.controller !== null;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (asked) location.reload();
-    else if (had) other();
+    if (had && !asked) other();
+    had = true;
   });
   try {
     registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
@@ -92,8 +92,10 @@ export function seek() {
 /** applyUpdate starts the version that waits; the page reloads when it has. Some
  * browsers keep it waiting as long as any tab is open. */
 export function applyUpdate() {
-  if (!registration?.waiting) return;
+  const waiting = registration?.waiting;
+  if (!waiting) return;
   asked = true;
-  registration.waiting.postMessage({ do: "activate" });
+  waiting.addEventListener("statechange", () => { if (waiting.state === "activated") location.reload(); });
+  waiting.postMessage({ do: "activate" });
   setTimeout(() => notice("The new version has not started yet. Close every tab of the app, then open it again. What was saved is safe."), patience);
 }

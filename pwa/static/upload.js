@@ -58,7 +58,7 @@ const failure = (kind, words) => Object.assign(new Error(kind || "no answer"), {
 // server are not among them.
 function count(all, epoch, at = 0) {
   const mine = all.filter((one) => !one.got && !strays.has(one.sha));
-  const done = mine.filter((one) => !one.here || (epoch ? one.epoch === epoch : one.epoch));
+  const done = mine.filter((one) => one.epoch && (one.epoch === epoch || !epoch || !one.here));
   const sum = (some) => some.reduce((bytes, one) => bytes + one.bytes, 0);
   const refused = mine.find((one) => one.refused === epoch);
   state = { done: done.length, of: mine.length, bytesDone: sum(done) + at, bytesOf: sum(mine), trouble: refused?.words ?? state.trouble };
@@ -150,10 +150,9 @@ async function call(method, sha, token, { headers, body } = {}) {
 function refusal(response, body) {
   try {
     const { kind, message, hint } = JSON.parse(new TextDecoder().decode(body));
-    return failure(kind, `${message} ${hint}`);
-  } catch {
-    return failure(response.status === 404 ? "not_found" : "unreachable", notNow);
-  }
+    if (kind && message) return failure(kind, `${message} ${hint}`);
+  } catch {} // not even JSON
+  return failure(response.status === 404 ? "not_found" : "unreachable", notNow);
 }
 
 // download fetches what other phones of the job took. A picture that has not

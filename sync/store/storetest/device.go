@@ -50,6 +50,9 @@ func testPlaceTaken(t *testing.T, s store.Device) {
 }
 
 func testDeviceJobs(t *testing.T, s store.Device) {
+	if jobs, err := s.Jobs(context.Background()); err != nil || len(jobs) > 0 {
+		t.Errorf("Jobs of an empty store = %v, %v", jobs, err)
+	}
 	one, two, device := NewID[event.JobID](), NewID[event.JobID](), NewID[event.DeviceID]()
 	write(t, s, Notes(t, two, device, 2)...)
 	write(t, s, Notes(t, one, device, 1)...)
