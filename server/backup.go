@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"strutcard/server/disk"
 	"strutcard/server/sqlite"
 	"strutcard/sync/fault"
 )
@@ -55,7 +56,7 @@ func Restore(ctx context.Context, backup, dataDir string) (Kept, error) {
 		if kept.Events, err = sqlite.Renew(ctx, dbFile(made), sqlite.Options{Project: newProjector().row}); err != nil {
 			return err
 		}
-		if err := syncPath(dbFile(made)); err != nil {
+		if err := disk.Sync(dbFile(made)); err != nil {
 			return err
 		}
 		return copyPhotos(ctx, backup, made, copyPhoto, &kept)
@@ -109,7 +110,7 @@ func build(target string, fill func(made string) error) error {
 	if err := fill(made); err != nil {
 		return err
 	}
-	if err := syncPath(made); err != nil {
+	if err := disk.Sync(made); err != nil {
 		return err
 	}
 	if err := os.Remove(target); err != nil && !errors.Is(err, fs.ErrNotExist) { // only if it is still empty
@@ -118,7 +119,7 @@ func build(target string, fill func(made string) error) error {
 	if err := os.Rename(made, target); err != nil {
 		return fmt.Errorf("name folder: %w", err)
 	}
-	return syncPath(filepath.Dir(target))
+	return disk.Sync(filepath.Dir(target))
 }
 
 func free(dir string) error {
@@ -130,18 +131,6 @@ func free(dir string) error {
 		return fmt.Errorf("look at target: %w", err)
 	case len(entries) > 0:
 		return fault.New(fault.Conflict, "The target folder is not empty. Nothing was changed.", "Give a folder that is empty or not there yet.")
-	}
-	return nil
-}
-
-// syncPath puts a file's bytes, or a folder's names, on disk.
-func syncPath(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return fmt.Errorf("put on disk: %w", err)
-	}
-	if err := errors.Join(f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("put on disk: %w", err)
 	}
 	return nil
 }

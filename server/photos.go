@@ -11,6 +11,8 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+
+	"strutcard/server/disk"
 )
 
 // photoDir is where a data folder keeps its photos: photos/ab/ab…, each named by
@@ -51,7 +53,7 @@ func copyPhotos(ctx context.Context, from, to string, bring func(from, to string
 		}
 	}
 	for folder := range folders {
-		if err := syncPath(folder); err != nil {
+		if err := disk.Sync(folder); err != nil {
 			return err
 		}
 	}

@@ -7,15 +7,12 @@ import (
 	"strutcard/templates"
 )
 
-// metaEpoch is where exchange keeps which server this phone syncs with.
-const metaEpoch = "sync.epoch"
-
 // sendPhotos has the page carry the pictures. It returns at once: on a slow link
-// they take hours, and neither the record nor the person waits for them.
-func (c *Client) sendPhotos(ctx context.Context, token string) {
-	epoch, err := c.cfg.Log.Meta(ctx, metaEpoch)
-	if err != nil || c.cfg.Photos == nil {
-		return // the next sync has its turn
+// they take hours, and neither the record nor the person waits for them. epoch
+// tells which server it goes to.
+func (c *Client) sendPhotos(ctx context.Context, token, epoch string) {
+	if c.cfg.Photos == nil {
+		return
 	}
 	c.mu.Lock()
 	wanted := c.namedPhotos()

@@ -30,9 +30,9 @@ func (c *Client) sync(ctx context.Context) error {
 	if token == "" {
 		return nil // no shop: nothing to do, and nothing wrong
 	}
-	err := c.rounds(ctx, token)
+	epoch, err := c.rounds(ctx, token)
 	if err == nil { // a picture may be sent once the record names it
-		c.sendPhotos(ctx, token)
+		c.sendPhotos(ctx, token, epoch)
 	}
 	if sheets := c.swapSheets(ctx, token); err == nil { // events that do not go through must not hide a withdrawal
 		err = sheets
@@ -48,21 +48,22 @@ func (c *Client) sync(ctx context.Context) error {
 	return nil
 }
 
-func (c *Client) rounds(ctx context.Context, token string) error {
+// rounds exchanges until nothing is left, and tells which server that was.
+func (c *Client) rounds(ctx context.Context, token string) (epoch string, err error) {
 	for range maxRounds {
 		progress, size, err := exchange.Round(ctx, c.cfg.Log, nonce(), c.pace, c.send(token))
 		c.pace = c.pace.After(err, size)
 		if err != nil {
-			return err
+			return "", err
 		}
 		if err := c.takeIn(ctx, progress); err != nil {
-			return err
+			return "", err
 		}
-		if !progress.More {
+		if epoch = progress.Epoch; !progress.More {
 			break
 		}
 	}
-	return nil
+	return epoch, nil
 }
 
 // takeIn adds what others wrote to the open job.

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"strutcard/server/disk"
 	"strutcard/sync/fault"
 )
 
@@ -157,23 +158,11 @@ func absent(path string) error {
 // place puts a finished file on disk under its name; SQLite does not sync what
 // VACUUM INTO writes.
 func place(made, target string) error {
-	if err := syncPath(made); err != nil {
+	if err := disk.Sync(made); err != nil {
 		return err
 	}
 	if err := os.Rename(made, target); err != nil {
 		return fmt.Errorf("name copy: %w", err)
 	}
-	return syncPath(filepath.Dir(target))
-}
-
-// syncPath puts a file's bytes, or a folder's names, on disk.
-func syncPath(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return fmt.Errorf("put on disk: %w", err)
-	}
-	if err := errFirst(f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("put on disk: %w", err)
-	}
-	return nil
+	return disk.Sync(filepath.Dir(target))
 }

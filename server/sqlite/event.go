@@ -26,13 +26,17 @@ func (s Events) Append(ctx context.Context, actor string, events []event.Event) 
 		return nil, nil
 	}
 	verdicts := make([]store.Verdict, len(events))
+	arrived := make(map[string]event.Event, len(events))
+	for _, e := range events {
+		arrived[e.Line()] = e
+	}
 	var logs []jobLog
 	err := s.db.update(ctx, "store events", func(tx *sql.Tx) error {
 		touched, err := s.insert(ctx, tx, actor, events, verdicts)
 		if err != nil {
 			return err
 		}
-		logs, err = s.db.projectJobs(ctx, tx, s.shop, touched)
+		logs, err = s.db.projectJobs(ctx, tx, s.shop, touched, arrived)
 		return err
 	})
 	if err != nil {
@@ -104,7 +108,7 @@ func (s Events) verdict(ctx context.Context, tx *sql.Tx, e event.Event) (store.V
 
 // Job implements store.Log.
 func (s Events) Job(ctx context.Context, job event.JobID) ([]event.Event, error) {
-	events, _, err := loadJob(ctx, s.db.read, s.shop, job, 0)
+	events, _, err := loadJob(ctx, s.db.read, s.shop, job, 0, nil)
 	if err != nil {
 		return nil, asFault("read job", err)
 	}
@@ -137,15 +141,15 @@ func (s Events) After(ctx context.Context, scope store.Scope, pos int64, limit i
 }
 
 // afterQuery starts from the jobs that the actor brought events of: walking the
-// whole log in order would cost every phone the work of all phones.
+// whole log in order would cost every phone the work of all phones. Who reads the
+// whole log of a shop does walk it, instead of sorting it by the index of shops.
 func afterQuery(id shop.ID, scope store.Scope) (string, []any) {
 	const columns, tail = `SELECT e.server_seq, e.line, e.received_at, e.actor, e.mark FROM `, ` AND e.server_seq > ? ORDER BY e.server_seq LIMIT ?`
 	if scope.Actor == "" {
-		query, args := `event e WHERE e.shop = ?`, []any{id}
 		if scope.Job != "" {
-			query, args = query+` AND e.job = ?`, append(args, scope.Job)
+			return columns + `event e WHERE e.shop = ? AND e.job = ?` + tail, []any{id, scope.Job}
 		}
-		return columns + query + tail, args
+		return columns + `event e WHERE +e.shop = ?` + tail, []any{id}
 	}
 	query := `writer w CROSS JOIN event e ON e.shop = w.shop AND e.job = w.job WHERE w.shop = ? AND w.actor = ?`
 	args := []any{id, scope.Actor}
@@ -155,9 +159,10 @@ func afterQuery(id shop.ID, scope store.Scope) (string, []any) {
 	return columns + query + tail, args
 }
 
-// Last implements store.Store.
+// Last implements store.Store. The plus sign has it walk back along the log: by the
+// index of shops it would read and sort every event of the shop.
 func (s Events) Last(ctx context.Context) (pos int64, mark string, err error) {
-	err = s.db.read.QueryRowContext(ctx, `SELECT server_seq, mark FROM event WHERE shop = ? ORDER BY server_seq DESC LIMIT 1`, s.shop).Scan(&pos, &mark)
+	err = s.db.read.QueryRowContext(ctx, `SELECT server_seq, mark FROM event WHERE +shop = ? ORDER BY server_seq DESC LIMIT 1`, s.shop).Scan(&pos, &mark)
 	if isNone(err) {
 		return 0, "", nil
 	}
@@ -190,13 +195,17 @@ type querier interface {
 }
 
 // loadJob returns a job's events above pos in order of arrival, and the last pos.
-func loadJob(ctx context.Context, q querier, id shop.ID, job event.JobID, pos int64) ([]event.Event, int64, error) {
+// Those that are known already, by their lines, are not decoded again.
+func loadJob(ctx context.Context, q querier, id shop.ID, job event.JobID, pos int64, known map[string]event.Event) ([]event.Event, int64, error) {
 	rows, err := q.QueryContext(ctx, `SELECT server_seq, line FROM event WHERE shop = ? AND job = ? AND server_seq > ? ORDER BY server_seq`, id, job, pos)
 	last := pos
 	events, err := collect(rows, err, "read job", func(rows *sql.Rows) (event.Event, error) {
 		var line string
 		if err := rows.Scan(&last, &line); err != nil {
 			return event.Event{}, err
+		}
+		if e, ok := known[line]; ok {
+			return e, nil
 		}
 		e, err := event.Decode([]byte(line))
 		if err != nil {

@@ -11,12 +11,13 @@ import (
 )
 
 // projectJobs brings the rows of some jobs up to date and returns their logs, to
-// be cached once the transaction holds.
-func (db *DB) projectJobs(ctx context.Context, tx *sql.Tx, id shop.ID, jobs []event.JobID) ([]jobLog, error) {
+// be cached once the transaction holds. Events that have just arrived are given by
+// their lines.
+func (db *DB) projectJobs(ctx context.Context, tx *sql.Tx, id shop.ID, jobs []event.JobID, arrived map[string]event.Event) ([]jobLog, error) {
 	logs := make([]jobLog, 0, len(jobs))
 	for _, job := range jobs {
 		known := db.logs.get(logKey{id, job})
-		later, pos, err := loadJob(ctx, tx, id, job, known.pos)
+		later, pos, err := loadJob(ctx, tx, id, job, known.pos, arrived)
 		if err != nil {
 			return nil, err
 		}
@@ -85,7 +86,7 @@ func (db *DB) rebuildAfter(ctx context.Context, at logKey) (next logKey, more bo
 			return err
 		}
 		more = true
-		logs, err := db.projectJobs(ctx, tx, next.shop, []event.JobID{next.job})
+		logs, err := db.projectJobs(ctx, tx, next.shop, []event.JobID{next.job}, nil)
 		if err != nil {
 			return err
 		}

@@ -41,7 +41,7 @@ func (db *DB) addSheet(ctx context.Context, tx *sql.Tx, id shop.ID, s shop.Sheet
 	if err != nil {
 		return err
 	}
-	_, err = db.projectJobs(ctx, tx, id, jobs)
+	_, err = db.projectJobs(ctx, tx, id, jobs, nil)
 	return err
 }
 

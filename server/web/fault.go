@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"mime"
+	"net"
 	"net/http"
 	"strings"
 
@@ -86,7 +87,7 @@ func toFault(err error) *fault.Error {
 		return fault.Wrap(err, fault.TooLarge, "What was sent is too large. Nothing was stored.", "What is on the phone stays there. Update the app and try again.")
 	case errors.As(err, &routed) && routed.Code < http.StatusInternalServerError:
 		return fault.Wrap(err, fault.NotFound, "There is nothing at this address.", "Check the link, or start again from the first page.")
-	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, io.ErrUnexpectedEOF):
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, net.ErrClosed):
 		return fault.Wrap(err, fault.Busy, "The request was cut off. Nothing was stored.", "Try again; nothing is lost.")
 	}
 	return fault.Of(err)
