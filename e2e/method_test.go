@@ -14,6 +14,7 @@ import (
 // wants the figure that this machine computes: phone and server agree. Each
 // screen is then looked at as a person with a small screen, and as axe does.
 func TestCalculators(t *testing.T) {
+	t.Parallel()
 	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
 	if err != nil {
 		t.Fatal(err)
@@ -59,6 +60,7 @@ func TestCalculators(t *testing.T) {
 // TestOldResult: a result is marked as old in the moment that something else is
 // typed, and no longer than until it is worked out anew.
 func TestOldResult(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")
@@ -89,6 +91,7 @@ func TestOldResult(t *testing.T) {
 
 // TestHow reads the page of formulas with the server gone.
 func TestHow(t *testing.T) {
+	t.Parallel()
 	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
 	if err != nil {
 		t.Fatal(err)
@@ -140,6 +143,7 @@ func (p *phone) readSensor(n int) {
 
 // TestPhoneAsLevel calibrates the phone and measures camber with it, in a job.
 func TestPhoneAsLevel(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")

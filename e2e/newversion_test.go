@@ -3,6 +3,8 @@ package e2e
 import (
 	"strings"
 	"testing"
+
+	"strutcard/pwa"
 )
 
 // TestUpdateOverNetwork has the worker look for a new version over each condition,
@@ -12,7 +14,7 @@ func TestUpdateOverNetwork(t *testing.T) {
 	n := newNetwork(t)
 	old := n.caches()
 	newer := later(t, "0123456789abcdef", "/how.js")
-	n.shop.set(func() { n.shop.newer = newer })
+	serve := func(a func(pwa.Asset) pwa.Asset) { n.shop.set(func() { n.shop.newer = a }) }
 	for _, path := range []string{"/sw.js", "/how.js"} {
 		n.within(t, strings.Trim(path, "/"), func() {
 			for _, f := range conditions {
@@ -21,6 +23,8 @@ func TestUpdateOverNetwork(t *testing.T) {
 				}
 				n.within(n.t, f.name, func() {
 					n.proxy.meet(f, "GET", path)
+					serve(newer)
+					defer serve(nil) // the browser also looks by itself, and would find it over a fine network
 					if got := n.lookForUpdate(f); got != "" {
 						n.t.Errorf("the look for a new version ended with one that is %s", got)
 					}
@@ -35,6 +39,7 @@ func TestUpdateOverNetwork(t *testing.T) {
 			n.opensAlone()
 		})
 	}
+	serve(newer)
 	if got := n.lookForUpdate(fine); got != "waiting" {
 		t.Fatalf("over a network that is fine the new version is %q", got)
 	}

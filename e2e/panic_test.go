@@ -10,6 +10,7 @@ import (
 // starts over the same record, and the next press works. Dying again at once
 // ends in the repair message.
 func TestPanicRestarts(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, die string }{
 		{"InCallback", `() => { strutcard.act(); }`},
 		{"InTheQueue", `() => { unreadable(); strutcard.act("look", "{}"); }`},
@@ -65,6 +66,7 @@ func TestPanicRestarts(t *testing.T) {
 // TestHungRequest: a request that is never answered holds up neither the page nor
 // the work.
 func TestHungRequest(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.join()
 	p.openDemo()
@@ -107,6 +109,7 @@ func (w plainType) Write(b []byte) (int, error) {
 // it arrives: under another type, in a browser without that, and from the cache
 // of the worker (TestWholeJob does that too).
 func TestCompileFallback(t *testing.T) {
+	t.Parallel()
 	const count = `(() => {
 		globalThis.whole = 0;
 		const compile = WebAssembly.compile;

@@ -140,6 +140,7 @@ func (p *phone) more() {
 }
 
 func TestPhoto(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")
@@ -235,6 +236,7 @@ func (p *phone) bares(picture []byte) {
 
 // TestPhotoAsked: a step's own asks, one taken and one left out.
 func TestPhotoAsked(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.openDemo()
@@ -259,6 +261,7 @@ func TestPhotoAsked(t *testing.T) {
 
 // TestPhotoStoreFails: whatever the photo database does, the log goes on.
 func TestPhotoStoreFails(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, break_, says string }{
 		{"Full", `() => {
 			const real = IDBDatabase.prototype.transaction;
@@ -307,6 +310,7 @@ func TestPhotoStoreFails(t *testing.T) {
 
 // TestPhotoGone: the browser cleared the pictures, not the record.
 func TestPhotoGone(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.openDemo()
@@ -335,6 +339,7 @@ func TestPhotoGone(t *testing.T) {
 // TestPhotoMany: the page holds a small picture for each that is on the screen,
 // and none for those that are not.
 func TestPhotoMany(t *testing.T) {
+	t.Parallel()
 	const many = 20
 	p := newPhone(t, newShop(t))
 	script := `(() => {
@@ -380,6 +385,7 @@ func (p *phone) lastShows() {
 
 // TestPhotoLost: the page dies while the camera is open.
 func TestPhotoLost(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.openDemo()
@@ -398,6 +404,7 @@ func TestPhotoLost(t *testing.T) {
 // TestPhotoReadBack: a picture that comes back from the disk as other bytes than
 // were written does not count (pitfall 17).
 func TestPhotoReadBack(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	script := `IDBObjectStore.prototype.add = ((real) => function (value, ...rest) {
 		if (this.name !== "pictures" || !globalThis.spoils) return real.call(this, value, ...rest);
@@ -439,6 +446,7 @@ func (p *phone) taking(script string) any {
 // TestPhotosInTurn: of ten pictures chosen at once, one is decoded at a time, and
 // kept before the next (pitfall 47).
 func TestPhotosInTurn(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	got := p.taking(`
@@ -465,6 +473,7 @@ func TestPhotosInTurn(t *testing.T) {
 // TestPhotoFileReadOnce: the bytes of a chosen file are read at once and once; a
 // file that holds nothing is refused (pitfall 103).
 func TestPhotoFileReadOnce(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	got := p.taking(`
@@ -488,6 +497,7 @@ func TestPhotoFileReadOnce(t *testing.T) {
 // TestPhotoBlank: a browser that gives a blank for a large picture is found out;
 // another way of decoding may do, and else nothing is kept (pitfall 46).
 func TestPhotoBlank(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	got := p.taking(`

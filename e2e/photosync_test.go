@@ -214,6 +214,7 @@ func (p *phone) plant(script string) {
 // TestPhotosReachTheShop: over a connection that is cut in the middle of pieces,
 // and with a browser that is killed in the middle of a picture (pitfalls 18, 61).
 func TestPhotosReachTheShop(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	p := newPhone(t, shop)
 	p.plant(countPuts)
@@ -317,6 +318,7 @@ func (s *shopServer) deskShows(t *testing.T, photos []job.Photo) {
 // TestPhotoForTheHelper: another phone of the job shows words first and the
 // picture once the shop has it; it never sends it back.
 func TestPhotoForTheHelper(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	a := newPhone(t, shop)
 	a.join()
@@ -408,6 +410,7 @@ func (p *phone) bring(from *phone) {
 // TestPhotoRefused: what the server will not have is sent once, not for ever, and
 // the person is told (pitfall 62).
 func TestPhotoRefused(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	post.refuse = fault.New(fault.TooLarge, "The photo is larger than the record says.", "It stays on the phone.")
 	p := newPhone(t, shop)
@@ -439,6 +442,7 @@ func TestPhotoRefused(t *testing.T) {
 // TestPhotoDamaged: what went bad on the phone is not sent as the photo that the
 // record names, and the person is told.
 func TestPhotoDamaged(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	p := newPhone(t, shop)
 	p.join()
@@ -473,6 +477,7 @@ func TestPhotoDamaged(t *testing.T) {
 // TestPhotosAfterRestore: a server that comes back from an older copy, without
 // its photos, gets them again.
 func TestPhotosAfterRestore(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	p := newPhone(t, shop)
 	p.join()
@@ -516,6 +521,7 @@ func TestPhotosAfterRestore(t *testing.T) {
 // TestPhotoStoreNeverStopsSync: whatever the photo database does, the record
 // reaches the shop (pitfall 19).
 func TestPhotoStoreNeverStopsSync(t *testing.T) {
+	t.Parallel()
 	for name, spoil := range map[string]string{
 		"NeverOpens": `indexedDB.open = ((real) => (name, ...rest) => (name === "strutcard-photos" ? {} : real(name, ...rest)))(indexedDB.open.bind(indexedDB));`,
 		"Corrupt": `IDBObjectStore.prototype.getAllKeys = ((real) => function (...args) {
@@ -568,6 +574,7 @@ const fullPhone = `(() => {
 // TestPhotosMakeRoom: on a full phone, photos that the shop has give way to the
 // record and to new photos; small ones stay, and what was not sent stays.
 func TestPhotosMakeRoom(t *testing.T) {
+	t.Parallel()
 	shop, post := newPostedShop(t)
 	p := newPhone(t, shop)
 	p.plant(fullPhone)
@@ -627,6 +634,7 @@ func (p *phone) note() bool {
 // TestManyPhotos: the memory of page and program is the same before and after,
 // since one piece is held at a time and none in Go (pitfall 90).
 func TestManyPhotos(t *testing.T) {
+	t.Parallel()
 	many := 20
 	if *manyPhotos {
 		many = 200

@@ -74,6 +74,7 @@ var scenes = []struct {
 
 // TestPictures walks the job and keeps pictures of its screens, for people to look at.
 func TestPictures(t *testing.T) {
+	t.Parallel()
 	if !*shots {
 		t.Log("no pictures were asked for: run go run ./cmd/dev shots")
 		return

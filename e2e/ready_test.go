@@ -8,6 +8,7 @@ import (
 
 // TestReady: each line on working without a signal follows what is true.
 func TestReady(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.offlineReady()
@@ -47,6 +48,7 @@ func TestReady(t *testing.T) {
 
 // TestReadySpoilt: a file that was changed in the cache is no file of the app.
 func TestReadySpoilt(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.offlineReady()

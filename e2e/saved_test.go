@@ -36,6 +36,7 @@ func (p *phone) idle(syncs *atomic.Int64) {
 // TestNotSaved: a write whose commit fails, which fires no error but only an
 // abort, is never shown as saved; the next press records.
 func TestNotSaved(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.openDemo()
@@ -87,6 +88,7 @@ func TestNotSaved(t *testing.T) {
 // TestLeaveKeepsTyping: what was typed a moment ago is on disk once the page has
 // been hidden, which is the last that a phone is sure to hear.
 func TestLeaveKeepsTyping(t *testing.T) {
+	t.Parallel()
 	for _, last := range []string{
 		`() => { Object.defineProperty(document, "visibilityState", { configurable: true, value: "hidden" }); document.dispatchEvent(new Event("visibilitychange")); }`,
 		`() => dispatchEvent(new PageTransitionEvent("pagehide"))`,
@@ -115,6 +117,7 @@ func TestLeaveKeepsTyping(t *testing.T) {
 // TestSyncBeginsByItself: with no scheduler of the browser's, the page syncs when
 // it starts, when the connection is back, when it is looked at, and now and then.
 func TestSyncBeginsByItself(t *testing.T) {
+	t.Parallel()
 	var syncs atomic.Int64
 	shop := serve(t, func(next http.Handler) http.Handler {
 		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -160,4 +163,23 @@ func TestSyncBeginsByItself(t *testing.T) {
 	p.next()
 	p.eval(`() => { for (const [f, ms] of timed) if (ms <= 30000) f(); }`)
 	p.nothingWaits()
+}
+
+// TestTypingIsNotUndone: while the app is busy with something else, what it paints
+// does not undo a value that it has not heard of yet.
+func TestTypingIsNotUndone(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, newShop(t))
+	p.countForm()
+	p.eval(`() => {
+		const meta = host.log.meta;
+		host.log.meta = async (name) => { await new Promise((resolve) => setTimeout(resolve, 1500)); return meta(name); };
+		globalThis.looked = strutcard.act("look", "{}").then(() => { host.log.meta = meta; });
+	}`)
+	p.fill("#f-found", "8")
+	p.eval(`() => looked`)
+	p.drafted("8")
+	if got := p.value("#f-found"); got != "8" {
+		t.Errorf("after a paint from before the typing the field holds %q", got)
+	}
 }

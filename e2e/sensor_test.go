@@ -21,6 +21,7 @@ const wakeLocks = `(() => {
 // TestWakeLock: the screen stays on while a job is open. The browser may take
 // that back or refuse it; the app knows, works on, and asks again.
 func TestWakeLock(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.plant(wakeLocks)
 	p.open("/")
@@ -57,6 +58,7 @@ func TestWakeLock(t *testing.T) {
 // TestMotionPermission: the browser is asked for the sensor inside the press, and
 // a refusal leads to another way of measuring.
 func TestMotionPermission(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.plant(`(() => {
 		globalThis.asked = [];

@@ -36,6 +36,7 @@ func (p *phone) export() {
 // TestShareSheet: in an installed app a file goes through the share sheet alone,
 // nothing waits for its end, and each way that fails leads to another.
 func TestShareSheet(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.plant(installed)
 	p.open("/")
@@ -88,6 +89,7 @@ func TestShareSheet(t *testing.T) {
 // TestPrint: the card on paper has its pictures, in black on white, and nothing
 // to press.
 func TestPrint(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, newShop(t))
 	p.open("/")
 	p.openDemo()

@@ -19,6 +19,7 @@ func values(v ...string) playwright.SelectOptionValues {
 // TestPortal: a guest network answers everything with its own page. Nothing may
 // count as sent.
 func TestPortal(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.join()
@@ -43,6 +44,7 @@ func TestPortal(t *testing.T) {
 // TestSecondTab: the tab that was looked at last writes; the other says so and
 // writes nothing, even when it is pressed.
 func TestSecondTab(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")
@@ -74,6 +76,7 @@ func TestSecondTab(t *testing.T) {
 
 // TestHalfTyped: what was typed is there after a kill.
 func TestHalfTyped(t *testing.T) {
+	t.Parallel()
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")
@@ -90,6 +93,7 @@ func TestHalfTyped(t *testing.T) {
 
 // TestAccessible runs axe over the phone's screens in every theme.
 func TestAccessible(t *testing.T) {
+	t.Parallel()
 	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
 	if err != nil {
 		t.Fatal(err)

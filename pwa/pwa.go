@@ -115,6 +115,9 @@ func Version() (string, error) {
 	return f.version, err
 }
 
+// Worker is the path of the script by which a browser finds a new version.
+const Worker = "/sw.js"
+
 // Lookup finds the file that answers a URL path, exactly as written: it
 // neither cleans nor decodes. Each of Shell finds the page.
 func Lookup(path string) (Asset, bool) {

@@ -76,11 +76,12 @@ func (h *handler) furnish(desk *http.Client, p phone, mentor *http.Client) (*str
 	picture := strings.Repeat("0f", 32)
 	id := string(p.open(sheet.Demo()[0], "car", &event.CarRaised{Axle: event.Front},
 		&event.PhotoTaken{Step: "s", SHA256: picture, Bytes: 900_000, Width: 4, Height: 3}))
-	secret := fragment(h.shown(h.form(desk, "/shop/jobs/"+id+"/links", "days", "1")))
+	secret := fragment(h.shown(h.form(desk, "/shop/jobs/"+id+"/links", "days", "1", "role", "release")))
 	hash := string(sheet.Demo()[0].Hash())
 	draft := strings.TrimPrefix(h.form(desk, "/shop/sheets/"+hash+"/copy").header.Get("Location"), "/shop/drafts/")
-	link := strings.TrimPrefix(h.form(mentor, "/look", "code", secret).header.Get("Location"), "/look/job/")
-	return strings.NewReplacer(":job", id, ":hash", hash, ":id", draft, ":link", link, ":device", string(p.device), ":sha256", picture, "*", "head"), secret
+	link := strings.TrimPrefix(h.form(mentor, "/look", "code", secret, "name", "Mia").header.Get("Location"), "/look/job/")
+	return strings.NewReplacer(":job", id, ":hash", hash, ":id", draft, ":link", link, ":device", string(p.device), ":sha256", picture, "*", "head",
+		":staff", "none", ":name", "none"), secret
 }
 
 // stream is a body of some length that says so nowhere, and counts what is read.
@@ -123,8 +124,29 @@ var bodies = map[string]struct {
 	"POST /look":     {16 << 10, form},
 	"POST /sign-out": {0, form},
 
+	"POST /look/job/:link/comments": {16 << 10, form},
+	"POST /look/job/:link/release":  {16 << 10, form},
+
+	"POST /welcome":  {16 << 10, form},
+	"POST /password": {16 << 10, form},
+
+	"POST /shop/me/password":           {16 << 10, form},
+	"POST /shop/me/sessions/:name/end": {0, form},
+	"POST /shop/staff":                 {16 << 10, form},
+	"POST /shop/staff/:staff/roles":    {16 << 10, form},
+	"POST /shop/staff/:staff/link":     {0, form},
+	"POST /shop/staff/:staff/end":      {0, form},
+	"POST /shop/data/keep":             {16 << 10, form},
+	"POST /shop/data/export":           {0, form},
+	"POST /shop/jobs/:job/export":      {0, form},
+	"POST /shop/jobs/:job/delete":      {16 << 10, form},
+
 	"POST /shop/phones":                    {0, form},
 	"POST /shop/phones/:device/end":        {0, form},
+	"POST /shop/jobs/:job/comments":        {16 << 10, form},
+	"POST /shop/jobs/:job/findings":        {16 << 10, form},
+	"POST /shop/jobs/:job/decisions":       {16 << 10, form},
+	"POST /shop/jobs/:job/release":         {16 << 10, form},
 	"POST /shop/jobs/:job/links":           {16 << 10, form},
 	"POST /shop/jobs/:job/links/:link/end": {0, form},
 
@@ -136,6 +158,9 @@ var bodies = map[string]struct {
 	"POST /shop/drafts/:id/confirm":    {16 << 10, form},
 	"POST /shop/drafts/:id/drop":       {16 << 10, form},
 	"POST /shop/drafts/:id/publish":    {3*sheet.MaxBytes + 64<<10, form},
+
+	"POST /api/v1/jobs/:job/shares":           {16 << 10, call},
+	"POST /api/v1/jobs/:job/shares/:link/end": {0, call},
 
 	"POST /api/v1/join":        {16 << 10, call},
 	"POST /api/v1/sync":        {exchange.MaxBytes + 64<<10, call},
@@ -153,8 +178,8 @@ const slack = 64 << 10
 // limit, at it, above it, and a hundred times as much.
 func TestBodyLimits(t *testing.T) {
 	h := openHandler(t)
-	desk, p := h.staff(), h.joined()
-	fill, _ := h.furnish(desk, p, browser(t))
+	desk, p, mentor := h.staff(), h.joined(), browser(t)
+	fill, _ := h.furnish(desk, p, mentor)
 	slices.SortFunc(h.routes, func(a, b *echo.Route) int { // what ends the access of desk or phone comes last
 		key := func(r *echo.Route) string { return r.Method + " " + r.Path }
 		return cmp.Or(cmp.Compare(bodies[key(b)].limit, bodies[key(a)].limit), cmp.Compare(key(a), key(b)))
@@ -172,7 +197,11 @@ func TestBodyLimits(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			for _, size := range []int64{max(b.limit-1, 0), b.limit, b.limit + 1, 100 * max(b.limit, slack)} {
 				body := &stream{head: heads[b.kind], size: size}
-				r := h.as(desk, p, route.Method, fill.Replace(route.Path), io.NopCloser(body))
+				path := fill.Replace(route.Path)
+				r := h.as(desk, p, route.Method, path, io.NopCloser(body))
+				if strings.HasPrefix(path, "/look/job/") {
+					r.Header.Set("Cookie", cookieHeader(mentor, mustURL(t, at(h.srv)+path)))
+				}
 				r.ContentLength = -1
 				r.Header.Set("Content-Type", b.kind)
 				r.Header.Set("Upload-Offset", "0")
@@ -190,6 +219,15 @@ func TestBodyLimits(t *testing.T) {
 			}
 		})
 	}
+}
+
+// cookieHeader is what a browser would send to an address.
+func cookieHeader(c *http.Client, to *url.URL) string {
+	var all []string
+	for _, one := range c.Jar.Cookies(to) {
+		all = append(all, one.Name+"="+one.Value)
+	}
+	return strings.Join(all, "; ")
 }
 
 // TestErrCrossSiteEverywhere: whatever another site makes a browser send to any
@@ -330,7 +368,11 @@ func TestForwardedHeadersChangeNothing(t *testing.T) {
 	cookie := signInCookie(t, browser(t), "http://"+proxied.srv.Addr(), proxied.srv.Demo())
 	r := httptest.NewRequest("POST", "/shop/phones", nil)
 	r.Header.Set("Cookie", strings.Split(cookie, ";")[0])
-	if link := codeField.FindStringSubmatch(proxied.serve(r).Body.String()); link == nil || !strings.HasPrefix(link[1], "https://shop.example/join#") {
+	invited := proxied.serve(r)
+	if got := invited.Header().Get("Strict-Transport-Security"); got != "max-age=31536000" {
+		t.Errorf("at an address that was said to be HTTPS, browsers are told %q", got)
+	}
+	if link := codeField.FindStringSubmatch(invited.Body.String()); link == nil || !strings.HasPrefix(link[1], "https://shop.example/join#") {
 		t.Errorf("behind a proxy that was named, the invitation leads to %q", link)
 	}
 }

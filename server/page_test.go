@@ -164,9 +164,9 @@ func TestTimelineHasWordsForEveryKind(t *testing.T) {
 		&event.PhotoTaken{Step: "s", SHA256: strings.Repeat("0f", 32), Bytes: 9, Width: 4, Height: 3}, &event.PhotoLeftOut{Step: "s", Photo: "p", Reason: "no lens"},
 		&event.PositionNoted{Adjuster: event.Camber, Corner: event.FL, Purpose: event.Before, Text: "mark 3"}, &event.WithdrawalSeen{Reason: "asked"},
 		&event.WorkParked{Note: "rain"}, &event.WorkResumed{AsLeft: true},
-		&event.Corrected{Event: event.ID(newDevice()), Reason: "slip"}, &event.JobFinished{},
+		&event.Corrected{Event: event.ID(newDevice()), Reason: "slip"}, &event.JobFinished{}, &event.CommentAdded{Step: "s", Name: "Ben", Text: "hold it up"},
 	}
-	seen := map[event.Kind]bool{event.KindJobOpened: true}
+	seen := map[event.Kind]bool{event.KindJobOpened: true, event.KindFindingRaised: true, event.KindDecisionMade: true} // the shop writes these below
 	for _, payload := range some {
 		seen[payload.Kind()] = true
 	}
@@ -175,12 +175,15 @@ func TestTimelineHasWordsForEveryKind(t *testing.T) {
 			t.Errorf("no example of %s here: add one, and its words", k)
 		}
 	}
-	a := y.get(desk, "/shop/jobs/"+string(p.open(sheet.Demo()[0], "car", some...)))
+	page := "/shop/jobs/" + string(p.open(sheet.Demo()[0], "car", some...))
+	y.want(y.form(desk, page+"/findings", "severity", "ask", "text", "the hose looks twisted"), http.StatusSeeOther, "")
+	y.want(y.form(desk, page+"/decisions", "decision", "return", "text", "one step again", "seen", "0"), http.StatusSeeOther, "")
+	a := y.get(desk, page)
 	y.want(a, http.StatusOK, "")
 	if strings.Contains(a.body, "Recorded:") {
 		t.Errorf("a kind has no words of its own: %s", regexp.MustCompile(`Recorded:[^<]*`).FindAllString(a.body, -1))
 	}
-	for _, want := range []string{"45.5 N·m", "45.05 N·m", "−1.5° ± 0.1°", "2 of them", "bench: 1", "as the record says"} {
+	for _, want := range []string{"45.5 N·m", "45.05 N·m", "−1.5° ± 0.1°", "2 of them", "bench: 1", "as the record says", "Ben says: hold it up", "raised (ask): the hose looks twisted", "returns the whole job: one step again"} {
 		if !strings.Contains(a.body, want) {
 			t.Errorf("the timeline lacks %q", want)
 		}
@@ -245,7 +248,7 @@ func TestShare(t *testing.T) {
 	p, desk := y.joined(), y.staff()
 	id := p.open(sheet.Demo()[0], "shared car")
 	page := "/shop/jobs/" + string(id)
-	link := y.shown(y.form(desk, page+"/links", "days", "1"))
+	link := y.shown(y.form(desk, page+"/links", "days", "1", "role", "look"))
 	if !strings.HasPrefix(link, at(y.srv)+"/look#") || len(fragment(link)) != 22 {
 		t.Errorf("link %q", link)
 	}
@@ -257,7 +260,7 @@ func TestShare(t *testing.T) {
 		t.Error("a link that nobody opened counts as opened, or is shown again")
 	}
 	mentor := browser(t)
-	opened := y.form(mentor, "/look", "code", fragment(link))
+	opened := y.form(mentor, "/look", "code", fragment(link), "name", "Ben")
 	y.want(opened, http.StatusSeeOther, "")
 	look := opened.header.Get("Location")
 	seen := y.get(mentor, look)
@@ -270,8 +273,8 @@ func TestShare(t *testing.T) {
 		y.want(y.get(mentor, "/shop"), http.StatusSeeOther, "")
 		y.want(y.get(browser(t), look), http.StatusUnauthorized, "")
 		second := p.open(sheet.Demo()[0], "other car")
-		link2 := y.shown(y.form(desk, "/shop/jobs/"+string(second)+"/links", "days", "30"))
-		look2 := y.form(mentor, "/look", "code", fragment(link2)).header.Get("Location")
+		link2 := y.shown(y.form(desk, "/shop/jobs/"+string(second)+"/links", "days", "30", "role", "look"))
+		look2 := y.form(mentor, "/look", "code", fragment(link2), "name", "Ben").header.Get("Location")
 		if a, b := y.get(mentor, look).body, y.get(mentor, look2).body; !strings.Contains(a, "shared car") || !strings.Contains(b, "other car") {
 			t.Error("one browser with two jobs mixes them up")
 		}
@@ -284,22 +287,24 @@ func TestShare(t *testing.T) {
 		end := regexp.MustCompile(`/shop/jobs/[^"]+/links/[^"]+/end`).FindString(y.get(desk, page).body)
 		y.want(y.form(desk, end), http.StatusSeeOther, "")
 		y.want(y.get(mentor, look), http.StatusForbidden, "")
-		y.want(y.form(browser(t), "/look", "code", fragment(link)), http.StatusForbidden, "")
+		y.want(y.form(browser(t), "/look", "code", fragment(link), "name", "Ben"), http.StatusForbidden, "")
 	})
 	t.Run("ErrExpired", func(t *testing.T) {
 		y := y.in(t)
-		late := y.shown(y.form(desk, page+"/links", "days", "7"))
-		look := y.form(mentor, "/look", "code", fragment(late)).header.Get("Location")
+		late := y.shown(y.form(desk, page+"/links", "days", "7", "role", "look"))
+		look := y.form(mentor, "/look", "code", fragment(late), "name", "Ben").header.Get("Location")
 		y.want(y.get(mentor, look), http.StatusOK, "")
 		y.clock.pass(days(7))
 		y.want(y.get(mentor, look), http.StatusForbidden, "")
-		y.want(y.form(browser(t), "/look", "code", fragment(late)), http.StatusForbidden, "")
+		y.want(y.form(browser(t), "/look", "code", fragment(late), "name", "Ben"), http.StatusForbidden, "")
 	})
 	t.Run("ErrForm", func(t *testing.T) {
 		y := y.in(t)
-		y.want(y.form(desk, page+"/links", "days", "365"), http.StatusBadRequest, "")
-		y.want(y.form(desk, "/shop/jobs/nothing/links", "days", "1"), http.StatusNotFound, "")
-		y.want(y.form(browser(t), "/look", "code", ""), http.StatusForbidden, "")
+		desk := y.staff() // the first session ended meanwhile
+		y.want(y.form(desk, page+"/links", "days", "365", "role", "look"), http.StatusBadRequest, "")
+		y.want(y.form(desk, page+"/links", "days", "1", "role", "decide"), http.StatusBadRequest, "")
+		y.want(y.form(desk, "/shop/jobs/nothing/links", "days", "1", "role", "look"), http.StatusNotFound, "")
+		y.want(y.form(browser(t), "/look", "code", "", "name", "Ben"), http.StatusForbidden, "")
 	})
 	if strings.Contains(y.log.String(), fragment(link)) {
 		t.Error("the log holds a link's secret")

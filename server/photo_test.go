@@ -262,8 +262,8 @@ func (y *yard) lookPhotos(desk *http.Client, job, other event.JobID, hash string
 	y.t.Helper()
 	link := func(id event.JobID) (*http.Client, string) {
 		mentor := browser(y.t)
-		secret := fragment(y.shown(y.form(desk, "/shop/jobs/"+string(id)+"/links", "days", "1")))
-		return mentor, y.form(mentor, "/look", "code", secret).header.Get("Location")
+		secret := fragment(y.shown(y.form(desk, "/shop/jobs/"+string(id)+"/links", "days", "1", "role", "look")))
+		return mentor, y.form(mentor, "/look", "code", secret, "name", "Ben").header.Get("Location")
 	}
 	mentor, path := link(job)
 	if got := y.get(mentor, path+"/photos/"+hash); got.status != http.StatusOK || got.body != string(body) {

@@ -14,7 +14,7 @@ import (
 
 // projection names the rules behind the queue's rows. Change it with them: the
 // queue is then rebuilt at the next start.
-const projection = "1"
+const projection = "2"
 
 // projector computes the queue's rows.
 type projector struct {
@@ -42,6 +42,9 @@ func (p *projector) row(id event.JobID, events []event.Event, bodyOf func(event.
 		row.NotFinal = len(guide.New(sh, state).NotFinal())
 	}
 	for _, f := range review.Findings(sh, state, events) {
+		if d := state.DecisionOn(f.ID); d != nil && d.Decision == event.Accept {
+			continue // settled
+		}
 		switch f.Severity {
 		case review.Stop:
 			row.Stops++

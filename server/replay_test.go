@@ -10,8 +10,10 @@ import (
 	"strings"
 	"testing"
 
+	"strutcard/sync/event"
 	v1 "strutcard/sync/event/testdata/v1"
 	"strutcard/sync/exchange"
+	"strutcard/sync/fault"
 	"strutcard/sync/store"
 )
 
@@ -86,12 +88,22 @@ func accepted(t *testing.T, what, body string, want store.Outcome) {
 }
 
 // TestFrozenLogsAreTaken: every event that was ever written down is stored as it is.
+// Only what a shop's server alone may write is not taken from a phone: these logs are
+// another shop's.
 func TestFrozenLogsAreTaken(t *testing.T) {
 	for name, lines := range v1.Logs() {
 		t.Run(name, func(t *testing.T) {
 			p := open(t, nil).joined()
 			for i, v := range p.sync(lines...).Verdicts {
-				if v.Outcome != store.Stored {
+				e, err := event.Decode([]byte(lines[i]))
+				if err != nil {
+					t.Fatal(err)
+				}
+				if _, proven := e.Payload().(event.Proven); proven {
+					if v.Outcome != store.Refused || v.Reason == nil || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "another shop") {
+						t.Errorf("%s: %s %v, want it refused as a decision of another shop", lines[i], v.Outcome, v.Reason)
+					}
+				} else if v.Outcome != store.Stored {
 					t.Errorf("%s: %s %v", lines[i], v.Outcome, v.Reason)
 				}
 			}

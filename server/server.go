@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"strutcard/pwa"
@@ -54,6 +55,10 @@ type Server struct {
 	done  chan error // what ended serving
 	setUp string
 	demo  Demo
+
+	pictures *photo.Store
+	rounds   sync.WaitGroup // the daily round, until stop
+	stop     context.CancelFunc
 }
 
 // New opens the database and prepares everything but the listening.
@@ -69,7 +74,7 @@ func New(cfg Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{cfg: cfg, db: db, done: make(chan error, 1)}
+	s := &Server{cfg: cfg, db: db, done: make(chan error, 1), stop: func() {}}
 	if err := s.prepare(context.Background()); err != nil {
 		_ = db.Close() // the first error is the one to tell
 		return nil, err
@@ -111,6 +116,14 @@ func (s *Server) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	proofs, err := s.db.InitMeta(ctx, "proof_key", auth.NewKey())
+	if err != nil {
+		return err
+	}
+	notary, err := auth.NewNotary(proofs)
+	if err != nil {
+		return err
+	}
 	passwords := auth.NewPasswords(2, 5*time.Second)
 	if s.cfg.Demo {
 		if s.demo, err = s.makeDemo(ctx, passwords); err != nil {
@@ -120,11 +133,10 @@ func (s *Server) prepare(ctx context.Context) error {
 	if err := s.offerSetUp(ctx); err != nil {
 		return err
 	}
-	pictures, err := photo.Open(filepath.Join(s.cfg.DataDir, photoDir))
-	if err != nil {
+	if s.pictures, err = photo.Open(filepath.Join(s.cfg.DataDir, photoDir)); err != nil {
 		return err
 	}
-	var handler http.Handler = web.New(web.Config{Store: s.db, Pictures: pictures, Tokens: tokens, Passwords: passwords, Assets: s.cfg.Assets,
+	var handler http.Handler = web.New(web.Config{Store: s.db, Pictures: s.pictures, Tokens: tokens, Notary: notary, Passwords: passwords, Assets: s.cfg.Assets,
 		Now: s.cfg.Now, Log: s.cfg.Log, PublicURL: s.cfg.PublicURL, Secure: s.secure(), Burst: s.cfg.Burst})
 	handler = patient(handler, s.cfg.Patience)
 	if s.cfg.Wrap != nil {
@@ -169,6 +181,9 @@ func (s *Server) Start() error {
 	}
 	s.addr = listener.Addr()
 	listener = bounded{listener}
+	ctx, stop := context.WithCancel(context.Background())
+	s.stop = stop
+	s.rounds.Go(func() { s.tidyDaily(ctx) })
 	go func() {
 		if s.cfg.TLSCert != "" {
 			s.done <- s.http.ServeTLS(listener, s.cfg.TLSCert, s.cfg.TLSKey)
@@ -192,7 +207,7 @@ func (s *Server) RunAnd(ctx context.Context, ready func()) error {
 	case <-ctx.Done():
 		return s.Close()
 	case err := <-s.done:
-		return errors.Join(fmt.Errorf("serve: %w", err), s.db.Close())
+		return errors.Join(fmt.Errorf("serve: %w", err), s.closeData())
 	}
 }
 
@@ -205,7 +220,14 @@ func (s *Server) Close() error {
 		s.cfg.Log.Warn("requests were cut off")
 		err = s.http.Close()
 	}
-	return errors.Join(err, s.db.Close())
+	return errors.Join(err, s.closeData())
+}
+
+// closeData ends the daily round and closes the database.
+func (s *Server) closeData() error {
+	s.stop()
+	s.rounds.Wait()
+	return s.db.Close()
 }
 
 // Addr is the address that the server listens on. Call it after Start.

@@ -59,6 +59,21 @@ func TestSyncTwice(t *testing.T) {
 	}
 }
 
+// TestSyncAgainAfterMonths: an event is known for ever, not for a day (pitfall 51).
+func TestSyncAgainAfterMonths(t *testing.T) {
+	y := open(t, nil)
+	p := y.joined()
+	lines := notes(t, p.device, 2)
+	p.sync(lines...)
+	y.clock.pass(days(90))
+	if got := outcomes(p.sync(lines...)); !same(got, store.Duplicate, store.Duplicate) {
+		t.Errorf("after 90 days: %v, want duplicates", got)
+	}
+	if got := p.sync().Events; len(got) != 2 {
+		t.Errorf("%d events are stored, want each once", len(got))
+	}
+}
+
 func TestSyncBrokenEventAmongGood(t *testing.T) {
 	y := open(t, nil)
 	p := y.joined()

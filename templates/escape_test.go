@@ -24,12 +24,13 @@ var components = []any{
 	templates.AlarmScreen, templates.BarRegion, templates.ButtonOf, templates.CardScreen, templates.ChangesDeskPage, templates.Copies, templates.DeskJobPage,
 	templates.DraftConflictPage, templates.DraftDeskPage, templates.Drawing, templates.FaultPage, templates.Glyph, templates.HomeScreen,
 	templates.JobCard, templates.KitScreen, templates.LookPage, templates.LostBlock, templates.MeasureScreen, templates.MessageRegion, templates.MethodFormOf,
-	templates.MethodScreen, templates.MethodsScreen, templates.NewJobScreen, templates.OwnFormScreen, templates.OwnScreen, templates.ParkScreen,
+	templates.MethodScreen, templates.MethodsScreen, templates.NewJobScreen, templates.OwnFormScreen, templates.OwnScreen, templates.ParkScreen, templates.PeopleScreen,
 	templates.PhonesPage, templates.PhotoFormOf, templates.PhotoRows, templates.PublishDeskPage, templates.QueuePage, templates.Readings,
 	templates.ReadyBlock, templates.RecheckScreen, templates.ResumeScreen, templates.SetUpPage, templates.SheetDeskPage, templates.SheetListPage,
 	templates.SignInPage, templates.Sketch, templates.StageRows, templates.Star, templates.StepScreen, templates.StepsScreen,
 	templates.StripRegion, templates.SyncScreen, templates.TallyScreen, templates.TorqueSheet, templates.TorquesScreen, templates.WatchScreen,
 	templates.WorkScreen,
+	templates.AuditPage, templates.DataPage, templates.JobDataPage, templates.MePage, templates.ResetPage, templates.StaffPage, templates.WelcomePage,
 }
 
 func nameOf(component any) string {

@@ -9,7 +9,7 @@ import (
 )
 
 // desk is the templates of pages that are only for people with a connection.
-var desk = map[string]bool{"account.templ": true, "author.templ": true, "author_draft.templ": true, "shop.templ": true}
+var desk = map[string]bool{"account.templ": true, "author.templ": true, "author_draft.templ": true, "review.templ": true, "shop.templ": true, "staff.templ": true}
 
 // A form of the phone is heard by the app and sent nowhere by the browser: without
 // a connection that would lose what was typed. A form of the desk says where it goes.

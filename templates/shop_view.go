@@ -33,11 +33,13 @@ type DeskJob struct {
 	Desk
 	Job      string
 	Card     Card
+	Review   Review
 	Timeline []Moment
 	Heard    string // when the newest event reached the server
 	Shop     bool   // the shop's own controls are shown
 	Links    []LinkRow
 	NewLink  string // shown once, right after it was made
+	NewCode  string // the same as a QR code: its modules, a row a line, "1" is dark
 	Until    string // a mentor's link ends then
 }
 
@@ -51,6 +53,7 @@ type Moment struct {
 // LinkRow is one mentor's link; the link itself is not kept.
 type LinkRow struct {
 	ID, Made, Ends, Opened string
+	May                    string // what its holder may do
 	Holds                  bool
 }
 

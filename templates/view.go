@@ -13,6 +13,7 @@ type Strip struct {
 	Up       bool   // an axle is up: the hazard band
 	Loose    string // what is not final, in words; "" when nothing is
 	Sync     string // quiet: what waits to sync
+	Said     string // what others wrote and nobody has read; "" for nothing
 	Warning  string // loud: not saved, memory only, second tab
 	Job      bool   // a job is open
 	Invented bool   // the sheet is a demo: its values are for no real car
@@ -71,6 +72,7 @@ type Choice struct{ Value, Label string }
 
 // Step is one step on the phone.
 type Step struct {
+	Said                      []Said // by others, about this step
 	ID, Stage, Title, Do, Why string
 	Progress                  string
 	First                     []string
@@ -89,6 +91,7 @@ type Step struct {
 	Ready                     *Ready     // nil where it is not asked
 	Prepare                   *Prepare   // what the sheet asks of the tools
 	Hold                      bool
+	Guest                     bool // whoever holds this phone may release it by name
 	HoldPhoto                 *PhotoForm
 	Picture                   string   // a line drawing by name
 	Reminders                 []string // what holds all the time while an axle is up
@@ -328,6 +331,7 @@ type Card struct {
 	Invented                bool
 	Sheet                   bool // the sheet is at hand
 	State                   string
+	Decided                 string   // the shop's last word, on the phone; ""
 	Up                      []string // axles that are off their wheels, in words
 	Findings                []FindingRow
 	Fasteners               []CornerFasteners

@@ -19,7 +19,7 @@ func (v *benchVerb) Run() error {
 		part{"fold, under WASM", wasmFold},
 		part{"ingest against raw inserts, and the queue", func() error { return benchmark(nil, "./server/sqlite", "-count=5") }},
 		part{"1,000 phones at once", func() error {
-			return run(nil, "go", "test", "-count=1", "-timeout", "20m", "-run", "TestLoad", "-v", "./server", "-args", "-load")
+			return run(nil, "go", "test", "-count=1", "-timeout", "60m", "-run", "TestMeasure", "-v", "./server", "-args", "-load")
 		}},
 		part{"replication against PouchDB", func() error { return browserTests("-run", "TestMeasurePeer", "-v", "-args", "-measure") }},
 		part{"browser", func() error { return browserTests("-run", "TestMeasure$", "-v", "-args", "-measure") }},

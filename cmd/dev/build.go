@@ -140,8 +140,10 @@ func buildWASM(small bool) ([]byte, error) {
 	if err != nil || !small {
 		return program, err
 	}
-	if program, err = nameless(program); err != nil {
-		return nil, err
+	for _, without := range []func([]byte) ([]byte, error){nameless, lineless} {
+		if program, err = without(program); err != nil {
+			return nil, err
+		}
 	}
 	if err := os.WriteFile(out, program, 0o600); err != nil {
 		return nil, err

@@ -28,6 +28,7 @@ func (v *checkVerb) Run() error {
 		part{"go vet for js/wasm", func() error { return run(wasm, "go", append([]string{"vet"}, phone...)...) }},
 		part{"staticcheck", func() error { return run(nil, "go", "tool", "staticcheck", "./...") }},
 		part{"scripts parse", scriptsParse},
+		part{"known vulnerabilities", vulnerabilities},
 	)
 }
 

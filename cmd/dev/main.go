@@ -15,7 +15,7 @@ import (
 type verbs struct {
 	Build buildVerb `cmd:"" help:"Build the phone's app into pwa/dist."`
 	Up    upVerb    `cmd:"" help:"Build, then serve an invented demo shop from a scratch folder."`
-	Check checkVerb `cmd:"" help:"Generated files, gofmt, vet, staticcheck, scripts."`
+	Check checkVerb `cmd:"" help:"Generated files, gofmt, vet, staticcheck, scripts, known vulnerabilities."`
 	Test  testVerb  `cmd:"" help:"Install what the tests need, then run everything."`
 	Bench benchVerb `cmd:"" help:"Measure sizes, cold open and tap-to-disk in a real browser."`
 	Shots shotsVerb `cmd:"" help:"Take pictures of the screens into e2e/shots."`

@@ -51,37 +51,56 @@ func generate() error {
 	if err := run(nil, "go", "tool", "templ", "generate"); err != nil {
 		return err
 	}
-	body, err := sheetSchema()
-	if err != nil {
-		return err
+	for name, write := range map[string]func() ([]byte, error){schemaFile: sheetSchema, cardSchemaFile: cardSchema} {
+		body, err := write()
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(name, body, 0o644); err != nil {
+			return err
+		}
 	}
-	return os.WriteFile(schemaFile, body, 0o644)
+	return nil
 }
 
 // sheetSchema is the JSON Schema of a fitting sheet, with the comments of the Go
 // fields as descriptions. It reads the source below the working folder.
 func sheetSchema() ([]byte, error) {
-	r := &jsonschema.Reflector{Anonymous: true, ExpandedStruct: true}
-	lists := map[string][]any{}
-	for _, folder := range sheetFolders {
-		if err := r.AddGoComments("strutcard", folder, jsonschema.WithFullComment()); err != nil {
-			return nil, fmt.Errorf("read the comments of %s: %w", folder, err)
-		}
-		if err := constants(folder, lists); err != nil {
-			return nil, fmt.Errorf("read the constants of %s: %w", folder, err)
-		}
+	r, lists, err := reflector(sheetFolders)
+	if err != nil {
+		return nil, err
 	}
 	r.Mapper = func(t reflect.Type) *jsonschema.Schema { return simple(t, lists) }
 	root := r.Reflect(sheet.Sheet{})
 	if err := finishSchema(root); err != nil {
 		return nil, err
 	}
+	return writeSchema(root)
+}
+
+func writeSchema(root *jsonschema.Schema) ([]byte, error) {
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "\t")
 	err := enc.Encode(root)
 	return out.Bytes(), err
+}
+
+// reflector reads the comments and the closed lists of the packages that hold
+// the types.
+func reflector(folders []string) (*jsonschema.Reflector, map[string][]any, error) {
+	r := &jsonschema.Reflector{Anonymous: true, ExpandedStruct: true}
+	lists := map[string][]any{}
+	for _, folder := range folders {
+		if err := r.AddGoComments("strutcard", folder, jsonschema.WithFullComment()); err != nil {
+			return nil, nil, fmt.Errorf("read the comments of %s: %w", folder, err)
+		}
+		if err := constants(folder, lists); err != nil {
+			return nil, nil, fmt.Errorf("read the constants of %s: %w", folder, err)
+		}
+	}
+	return r, lists, nil
 }
 
 // simple is the schema of a type that is not a struct: a name, a word of a

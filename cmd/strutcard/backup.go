@@ -42,6 +42,7 @@ func (c *restoreCmd) Run(ctx context.Context) error {
 	say("Restored", kept, c.Data)
 	fmt.Println("When the server runs again, each phone sends again what came after the backup.")
 	fmt.Println("A phone or a link that was ended after the backup works again: look through Phones and the links of each job.")
+	fmt.Println("So does an account or a password that was ended or changed, and a job that was deleted is back: end, change and delete them again.")
 	return nil
 }
 

@@ -45,6 +45,9 @@ type cli struct {
 	Backup  backupCmd  `cmd:"" help:"Copy a server's data, also while it runs."`
 	Restore restoreCmd `cmd:"" help:"Make a server's data from a backup."`
 	Rebuild rebuildCmd `cmd:"" help:"Compute the queue anew from the record."`
+	User    userCmd    `cmd:"" help:"List the staff, let somebody in, end somebody's access."`
+	Tidy    tidyCmd    `cmd:"" help:"Delete finished jobs that were kept for as long as the shop wants. A server does it daily."`
+	Verify  verifyCmd  `cmd:"" help:"Check a job card, or a copy of a record."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 }
 

@@ -7,11 +7,12 @@
 //
 //	start()           Promise of a reply; reads the log and paints
 //	act(name, args)   Promise of a reply; args is a JSON object of strings
-//	input(key, value) keeps a half-typed value; returns nothing
+//	input(key, value) Promise of a reply; keeps a half-typed value, and until it
+//	                  has, the page lets no paint undo the typing
 //
 // A reply is a JSON text {"ok":bool,"message":…,"hint":…}. Acts and inputs are
-// carried out one after another, in the order of the calls; "sync" and "join"
-// run beside them, since they wait for a network. No call blocks the event loop. A
+// carried out one after another, in the order of the calls; those that wait for
+// a network (client.Waits) run beside them. No call blocks the event loop. A
 // panic fails its call, is written to the console, and ends the program: the
 // page starts a fresh one, which finds everything in the log.
 //
@@ -61,5 +62,6 @@
 //     may hold one place in a chain.
 //   - 2026-11-28: photos.send and photos.progress carry pictures to the shop, and
 //     from there to other phones. The database of photos is at version 2.
+//   - 2026-11-28: input() gives a promise.
 //   - 2026-11-28: "join" runs beside the other acts, as "sync" does.
 package browser

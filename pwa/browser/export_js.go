@@ -7,6 +7,7 @@ import (
 	"runtime/debug"
 	"syscall/js"
 
+	"strutcard/pwa/client"
 	"strutcard/sync/fault"
 )
 
@@ -63,7 +64,7 @@ func (s *seam) start([]js.Value) any {
 func (s *seam) act(args []js.Value) any {
 	name, given := text(args[0]), text(args[1])
 	run := s.enqueue
-	if name == "sync" || name == "join" { // they wait for a network; nobody else does
+	if client.Waits(name) {
 		run = func(do func()) bool { go do(); return true }
 	}
 	return s.promise(run, func() error {
@@ -77,10 +78,10 @@ func (s *seam) act(args []js.Value) any {
 
 func (s *seam) input(args []js.Value) any {
 	key, value := text(args[0]), text(args[1])
-	s.enqueue(func() {
-		_ = s.guard(func() error { s.app.Input(context.Background(), key, value); return nil })
+	return s.promise(s.enqueue, func() error {
+		s.app.Input(context.Background(), key, value)
+		return nil
 	})
-	return nil
 }
 
 // enqueue reports whether there was room; a callback must not wait for it.

@@ -40,6 +40,8 @@ func init() {
 		{"tally", goTo("tally")},
 		{"measure", goTo("measure")},
 		{"card", goTo("card")},
+		{"people", goTo("people")},
+		{"comment", comment},
 		{"sync_screen", goTo("sync")},
 		{"take", goReading},
 		{"methods", goTo("methods")},

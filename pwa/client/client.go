@@ -31,7 +31,9 @@ const (
 	metaGone   = "withdrawn" // sheets that the shop took back: hash -> sheet.Withdrawal
 	metaToken  = "shop.token"
 	metaShop   = "shop.name"
-	metaLost   = "lost" // a record that the browser cleared
+	metaLost   = "lost"  // a record that the browser cleared
+	metaRead   = "read"  // what was read of what others say, by job
+	metaLinks  = "links" // to jobs of this phone
 )
 
 // Client is one open page of the app. Every method may be called from any goroutine.
@@ -66,6 +68,8 @@ type Client struct {
 	watch   watch
 	vigil   vigil
 	looked  *looked
+	read    map[event.JobID][]event.ID
+	links   map[event.JobID][]sharedLink
 	looking bool
 
 	syncing sync.Mutex
@@ -73,7 +77,7 @@ type Client struct {
 
 // view is where the person is; it is kept so that the next open returns there.
 type view struct {
-	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync", "kit", "torques"
+	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync", "kit", "torques", "people"
 	Job      event.JobID    `json:"job,omitempty"`
 	Step     event.StepID   `json:"step,omitempty"` // looked at on purpose; "" follows the guide
 	Sheet    string         `json:"sheet,omitempty"`
@@ -113,7 +117,8 @@ func (c *Client) load(ctx context.Context) error {
 	if err := c.loadIdentity(ctx); err != nil {
 		return err
 	}
-	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level, metaGone: &c.gone, metaWatch: &c.watch} {
+	for name, into := range map[string]any{metaView: &c.view, metaDrafts: &c.drafts, metaUnits: &c.units, metaLevel: &c.level, metaGone: &c.gone, metaWatch: &c.watch,
+		metaRead: &c.read, metaLinks: &c.links} {
 		if err := c.loadJSON(ctx, name, into); err != nil {
 			return err
 		}
@@ -201,6 +206,8 @@ func (c *Client) Act(ctx context.Context, name string, args map[string]string) e
 		return c.sync(ctx)
 	case "join":
 		return c.join(ctx, args)
+	case "share", "share_list", "share_end":
+		return c.share(ctx, name, args)
 	case "tick":
 		return c.tick(ctx)
 	}
@@ -221,6 +228,9 @@ func (c *Client) press(ctx context.Context, name string, act action, args map[st
 	err := act(c, ctx, args)
 	if err != nil {
 		c.fail(err)
+	}
+	if before.Place == "people" && c.view.Place != "people" && c.log != nil {
+		c.readAll(ctx)
 	}
 	if c.view != before {
 		c.saveJSON(ctx, metaView, c.view)

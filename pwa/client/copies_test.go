@@ -229,3 +229,18 @@ func TestExportWithoutStorage(t *testing.T) {
 		t.Errorf("%d files, and the person is told %q", len(p.page.files), got)
 	}
 }
+
+// TestMemoryOnlySaysSo: where the browser keeps nothing, no screen speaks of a disk.
+func TestMemoryOnlySaysSo(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.page.env.MemoryOnly = true
+	p.openDemo()
+	p.must("sync_screen")
+	if got := p.text("r-main"); strings.Contains(got, "disk") || !strings.Contains(got, "memory of this open page, nowhere else") {
+		t.Errorf("it says: %s", got)
+	}
+	p.must("home")
+	if got := p.text("r-strip"); strings.Contains(got, "On this phone") {
+		t.Errorf("the strip says: %s", got)
+	}
+}

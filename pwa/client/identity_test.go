@@ -84,7 +84,7 @@ func (y *yard) answer(actor, method, path string, body []byte) (any, error) {
 		if err := json.Unmarshal(body, &req); err != nil {
 			return nil, err
 		}
-		return exchange.Serve(context.Background(), y.log, "e1", actor, exchange.Installer, 0, req)
+		return exchange.Serve(context.Background(), y.log, "e1", exchange.Sender{Actor: actor, Role: exchange.Installer}, 0, req)
 	case method == "PUT":
 		y.sheets[hash] = body
 		return struct{}{}, nil

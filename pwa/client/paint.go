@@ -65,6 +65,10 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 		return c.ownScreen()
 	case "sync":
 		return templates.SyncScreen(c.syncView(ctx)), c.placeBar("")
+	case "people":
+		if c.log != nil { // also while the job waits, or without its sheet: words need no car
+			return templates.PeopleScreen(c.peopleView()), c.placeBar("")
+		}
 	case "methods":
 		return templates.MethodsScreen(methods()), c.placeBar("measure")
 	case "method":
@@ -169,6 +173,9 @@ func (c *Client) strip() templates.Strip {
 		return s
 	}
 	s.Job = true
+	if n := c.newlySaid(); n > 0 {
+		s.Said = plural(n, "remark", "remarks") + " to read"
+	}
 	s.Up = c.log.State().Up()
 	s.Car = carWords(c.log.State().Axles[event.Front].Up, c.log.State().Axles[event.Rear].Up)
 	if g, ok := c.guide(); ok {

@@ -53,22 +53,26 @@ func (c *Client) noticeBreak() {
 
 func long(d time.Duration) bool { return d > breakAfter || d < -breakAfter }
 
-// sinceOwn is the time since this phone's last event in the open job, by this
-// phone's clock; where it has none, since anyone's. It is negative when the clock
-// was set back.
+// sinceOwn is the time since this phone's last event at the car in the open job,
+// by this phone's clock; where it has none, since anyone's. It is negative when the
+// clock was set back.
 func (c *Client) sinceOwn() time.Duration {
-	events := c.log.Events()
-	if len(events) == 0 {
-		return 0
-	}
-	last := events[len(events)-1]
-	for i := len(events) - 1; i >= 0; i-- {
-		if events[i].Device == c.device {
-			last = events[i]
-			break
+	var own, last event.Event
+	for _, e := range c.log.Events() {
+		if spoken(e.Payload()) {
+			continue
+		}
+		if last = e; e.Device == c.device {
+			own = e
 		}
 	}
-	return c.cfg.Now().Sub(last.Time())
+	if own.ID == "" {
+		own = last
+	}
+	if own.ID == "" {
+		return 0
+	}
+	return c.cfg.Now().Sub(own.Time())
 }
 
 func resumes(st *job.State) int {
@@ -99,7 +103,7 @@ func (c *Client) allowPaused(payloads []event.Payload) error {
 		return nil
 	}
 	for _, p := range payloads {
-		if p.Kind() == event.KindWorkResumed {
+		if p.Kind() == event.KindWorkResumed || spoken(p) {
 			return nil
 		}
 	}
@@ -187,7 +191,7 @@ func resumedMessage(asLeft, undone, raised bool) *templates.Message {
 // lastWork is this phone's last event about the car that stands, leaving out
 // further kinds.
 func (c *Client) lastWork(without ...event.Kind) (event.Event, bool) {
-	without = append(without, event.KindStepStarted, event.KindWorkParked, event.KindWorkResumed, event.KindNoteAdded)
+	without = append(without, event.KindStepStarted, event.KindWorkParked, event.KindWorkResumed, event.KindNoteAdded, event.KindCommentAdded)
 	gone := map[event.ID]bool{}
 	events := c.log.Events()
 	for i := len(events) - 1; i >= 0; i-- {

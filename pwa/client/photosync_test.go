@@ -86,7 +86,7 @@ func shopPhone(t *testing.T) (*phone, *photoBox, *deaf) {
 		if err := json.Unmarshal(body, &req); err != nil {
 			return 0, "", nil, err
 		}
-		reply, err := exchange.Serve(context.Background(), server, "e1", "device:me", exchange.Installer, 0, req)
+		reply, err := exchange.Serve(context.Background(), server, "e1", exchange.Sender{Actor: "device:me", Role: exchange.Installer}, 0, req)
 		if err != nil {
 			return 0, "", nil, err
 		}

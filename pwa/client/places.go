@@ -142,5 +142,7 @@ func (c *Client) purpose(g guide.Guide) event.Purpose {
 // card is the job's record.
 func (c *Client) card() templates.Card {
 	st := c.log.State()
-	return templates.CardOf(c.sheet, st, review.Findings(c.sheet, st, c.log.Events()))
+	v := templates.CardOf(c.sheet, st, review.Findings(c.sheet, st, c.log.Events()))
+	v.Decided = c.decided()
+	return v
 }

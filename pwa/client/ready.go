@@ -182,7 +182,7 @@ func (c *Client) writeLine(l *looked) templates.ReadyLine {
 }
 
 func keptLine(f Found) templates.ReadyLine {
-	line := say(f, "The browser has promised to keep this app's storage.", "The browser may clear this app's storage when space runs short. Put the app on the home screen, and save a copy often.", "Whether the browser keeps this app's storage could not be found out.")
+	line := say(f, "The browser has promised to keep this app's storage.", "The browser may clear this app's storage when space runs short. Save a copy often. Put the app on the home screen before the next job, not during this one.", "Whether the browser keeps this app's storage could not be found out.")
 	if f == No {
 		line.Mark = "note"
 	}

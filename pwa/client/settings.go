@@ -19,11 +19,15 @@ func (c *Client) syncView(ctx context.Context) templates.Sync {
 	v.Photos, v.PhotoTrouble = c.photosSent()
 	switch {
 	case env.MemoryOnly:
+		v.Waiting = "What is recorded here is in the memory of this open page, nowhere else."
+		if v.Joined {
+			v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. What has not synced is in the memory of this open page, nowhere else."
+		}
 		v.Storage = "This browser refuses to store anything. Save a copy before you close it."
 	case env.Persisted:
 		v.Storage = "The browser has promised to keep this app's storage."
 	default:
-		v.Storage = "The browser may clear this app's storage when space runs short. Put the app on the home screen, and sync or save a copy often."
+		v.Storage = "The browser may clear this app's storage when space runs short. Sync, or save a copy, often. Put the app on the home screen before the next job: on some phones it starts empty there, and this record stays in the browser."
 	}
 	if troubled, err := c.cfg.Log.Troubled(ctx); err == nil {
 		for _, t := range troubled {

@@ -8,6 +8,7 @@ import (
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/job"
 	"strutcard/sync/method"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
@@ -37,6 +38,7 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 	for _, id := range step.Tools {
 		v.Tools = append(v.Tools, c.sheet.Tool(id).Name)
 	}
+	v.Said = c.saidHere(step.ID)
 	for _, n := range c.log.State().Notes {
 		if n.Step == step.ID {
 			v.Notes = append(v.Notes, n.Text)
@@ -45,7 +47,8 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 	if e, ok := c.lastOwn(); ok {
 		v.Undo = guide.Describe(c.sheet, e)
 	}
-	v.StatusWords = statusWords(status, c.log.State().Steps[step.ID].Reason)
+	v.StatusWords = statusWords(status, c.log.State().Steps[step.ID])
+	v.Guest = v.Hold && c.guest()
 	switch status {
 	case guide.Blocked:
 		return c.blockedView(v, blockers)
@@ -56,14 +59,17 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 	return v, []templates.Button{{Do: "work", Label: "Go to where the work is", Primary: status != guide.Waiting, Quiet: status == guide.Waiting}}
 }
 
-func statusWords(s guide.Status, reason string) string {
+func statusWords(s guide.Status, rec job.Step) string {
 	switch s {
 	case guide.Done:
 		return "Done."
 	case guide.Skipped:
-		return "Skipped: " + reason
+		return "Skipped: " + rec.Reason
 	case guide.Waiting:
 		return "Held: someone competent must look before work goes on."
+	}
+	if rec.ReopenedN > 0 {
+		return "To be done again. " + rec.ReopenedAs
 	}
 	return ""
 }

@@ -68,6 +68,9 @@ func (c *Client) syncWords() string {
 	case c.token != "":
 		return "All synced"
 	}
+	if c.cfg.Platform.Env().MemoryOnly {
+		return "In this page only"
+	}
 	return "On this phone"
 }
 

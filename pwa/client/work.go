@@ -202,6 +202,9 @@ func skipStep(c *Client, ctx context.Context, args map[string]string) error {
 }
 
 func release(c *Client, ctx context.Context, args map[string]string) error {
+	if args["as"] == "mentor" {
+		return c.releaseAsMentor(ctx, event.StepID(args["step"]), args["reason"])
+	}
 	step, _, err := c.wantStep()
 	if err != nil {
 		return err

@@ -9,12 +9,13 @@
  * @property {() => Promise<string>} start  reads the log and paints
  * @property {(name: string, args: string) => Promise<string>} act
  *   args is a JSON object of strings; the reply is {"ok":bool,"message":…,"hint":…}
- * @property {(key: string, value: string) => void} input  keeps a half-typed value
+ * @property {(key: string, value: string) => Promise<string>} input
+ *   keeps a half-typed value; until it has, a paint must not undo the typing
  *
- * Acts and inputs are carried out in the order of the calls, "sync" and "join"
- * beside them. "arrive" is called when the page comes back into view, "tick" every
- * 15 s while it is in view. A program that panics ends; this file notices, starts a
- * fresh one from the compiled module, and says so.
+ * Acts and inputs are carried out in the order of the calls, those that wait for a
+ * network (client.Waits) beside them. "arrive" is called when the page comes back
+ * into view, "tick" every 15 s while it is in view. A program that panics ends; this
+ * file notices, starts a fresh one from the compiled module, and says so.
  *
  * This page sets one global before Go runs:
  * @typedef {object} Host  globalThis.host
@@ -229,9 +230,9 @@ async function act(name, args) {
 // input passes typing on; a program that has just died gets it after its restart.
 function input(key, value) {
   try {
-    program.seam.input(key, value);
+    return program.seam.input(key, value);
   } catch {
-    relaunch().then(() => program.seam.input(key, value));
+    return relaunch().then(() => program.seam.input(key, value));
   }
 }
 

@@ -199,7 +199,8 @@ export function flush() {
   const fields = [...typed];
   typed.clear();
   for (const [key, field] of fields) {
-    unsent.delete(field);
-    seam.input(key, field.value);
+    Promise.resolve(seam.input(key, field.value)).finally(() => {
+      if (typed.get(key) !== field) unsent.delete(field); // it has not been typed in again
+    });
   }
 }

@@ -3,6 +3,7 @@
 package shop
 
 import (
+	"slices"
 	"time"
 
 	"strutcard/sync/event"
@@ -13,9 +14,10 @@ type ID string
 
 // Shop is one tenant.
 type Shop struct {
-	ID      ID
-	Name    string
-	Created time.Time
+	ID       ID
+	Name     string
+	KeepDays int // how long finished jobs are kept; 0: for ever
+	Created  time.Time
 }
 
 // Staff is someone who signs in at the desk. Password is an argon2id digest.
@@ -25,7 +27,9 @@ type Staff struct {
 	ShopName string
 	Name     string
 	Password string
+	Roles    Roles
 	Created  time.Time
+	Ended    time.Time // when access was ended; zero while it holds
 }
 
 // Session is a signed-in browser: of a member of staff, or of someone who opened
@@ -34,8 +38,13 @@ type Session struct {
 	Digest  string
 	Staff   string // "" for a share
 	Share   string // "" for staff
+	Created time.Time
+	Used    time.Time // to some minutes
 	Expires time.Time
 }
+
+// Name tells sessions of one person apart on a page. It opens nothing.
+func (s Session) Name() string { return s.Digest[:16] }
 
 // Phone is a device that joined a shop. TokenID is the jti of its token.
 type Phone struct {
@@ -58,17 +67,43 @@ type Invitation struct {
 	Expires time.Time
 }
 
-// Share lets somebody look at one job.
+// ShareRole is what the holder of a link may do.
+type ShareRole string
+
+const (
+	Look    ShareRole = "look"
+	Comment ShareRole = "comment" // and look
+	Release ShareRole = "release" // hold points, and comment
+)
+
+// ShareRoles in the order of what they allow.
+var ShareRoles = []ShareRole{Look, Comment, Release}
+
+// May reports whether a role allows what another one does.
+func (r ShareRole) May(what ShareRole) bool {
+	return slices.Index(ShareRoles, r) >= slices.Index(ShareRoles, what) && slices.Contains(ShareRoles, what)
+}
+
+// Share lets somebody look into one job.
 type Share struct {
 	ID      string
 	Digest  string
 	Shop    ID
 	Job     event.JobID
-	By      string // staff id
+	Role    ShareRole
+	By      string         // staff id; "" for one that a phone made
+	Device  event.DeviceID // the phone that made it; "" for staff
 	Created time.Time
 	Expires time.Time
 	Revoked time.Time // zero while it holds
 	Opened  int       // times redeemed
+	Visits  []Visit   // who opened it
+}
+
+// Visit is one opening of a link.
+type Visit struct {
+	Name string
+	At   time.Time
 }
 
 // Ended reports whether the share no longer opens anything.

@@ -97,6 +97,7 @@ func open(path string, wait time.Duration, readOnly bool, conns int) (*sql.DB, e
 	q.Add("_pragma", "journal_mode(WAL)")
 	q.Add("_pragma", "synchronous(FULL)") // a phone may forget what we acknowledged
 	q.Add("_pragma", "foreign_keys(1)")
+	q.Add("_pragma", "secure_delete(1)") // what was deleted is overwritten in the file too
 	q.Add("_pragma", "journal_size_limit(67108864)")
 	q.Set("_txlock", "immediate") // a deferred transaction that turns writer fails at once
 	if readOnly {

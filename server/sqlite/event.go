@@ -55,14 +55,24 @@ func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []e
 	}
 	defer func() { _ = add.Close() }()
 	now := s.db.now().UnixMilli()
-	gained, noted := map[event.JobID]bool{}, map[event.JobID]bool{}
+	gained, noted, dropped := map[event.JobID]bool{}, map[event.JobID]bool{}, map[event.JobID]bool{}
 	var touched []event.JobID
 	for i, e := range events {
 		if !noted[e.Job] { // before the insert: it tells whether others were here first
-			if err := s.noteWriter(ctx, tx, actor, e.Job); err != nil {
+			if dropped[e.Job], err = deleted(ctx, tx, s.shop, e.Job); err != nil {
+				return nil, err
+			}
+			if !dropped[e.Job] {
+				err = s.noteWriter(ctx, tx, actor, e.Job)
+			}
+			if err != nil {
 				return nil, err
 			}
 			noted[e.Job] = true
+		}
+		if dropped[e.Job] {
+			verdicts[i] = gone(e.ID)
+			continue
 		}
 		res, err := add.ExecContext(ctx, s.shop, e.ID, e.Job, e.Device, e.Seq, e.Tick, e.Kind, e.Line(), now, actor)
 		if err != nil {
@@ -172,7 +182,8 @@ func (s Events) Last(ctx context.Context) (pos int64, mark string, err error) {
 // Mark implements store.Store.
 func (s Events) Mark(ctx context.Context, pos int64) (string, error) {
 	var mark string
-	err := s.db.read.QueryRowContext(ctx, `SELECT mark FROM event WHERE server_seq = ? AND shop = ?`, pos, s.shop).Scan(&mark)
+	err := s.db.read.QueryRowContext(ctx, `SELECT mark FROM event WHERE server_seq = ?1 AND shop = ?2
+		UNION ALL SELECT mark FROM deleted_mark WHERE server_seq = ?1 AND shop = ?2`, pos, s.shop).Scan(&mark)
 	if isNone(err) {
 		return "", nil
 	}

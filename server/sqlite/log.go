@@ -25,7 +25,7 @@ type jobLog struct {
 
 // logCache keeps the logs of the jobs that were written last: a phone that sends
 // one event at a time would otherwise have its whole job decoded each time. A log
-// only grows, so what is kept is never wrong, only short.
+// only grows until it is deleted as a whole, so what is kept is never wrong, only short.
 type logCache struct {
 	max int
 
@@ -65,6 +65,17 @@ func (c *logCache) keep(logs []jobLog) {
 			oldest := c.order.Remove(c.order.Back()).(jobLog)
 			delete(c.at, oldest.key)
 		}
+	}
+}
+
+// drop forgets a log that was deleted. One that is put back by a write under way
+// is never looked at again.
+func (c *logCache) drop(key logKey) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if el, ok := c.at[key]; ok {
+		c.order.Remove(el)
+		delete(c.at, key)
 	}
 }
 

@@ -123,7 +123,9 @@ func TestPhotosOfOlderDatabase(t *testing.T) {
 	if _, err := db.Shop(yard).Append(ctx, "device:a", shots(t, job, taken(hashA, 500), taken(hashA, 800), &event.NoteAdded{Text: hashB})); err != nil {
 		t.Fatal(err)
 	}
-	for _, back := range []string{`DROP TABLE photo`, `DELETE FROM goose_db_version WHERE version_id >= 4`} {
+	for _, back := range []string{`DROP TABLE photo`, `DELETE FROM goose_db_version WHERE version_id >= 4`, // and what came after it
+		`DROP TABLE visit`, `DROP TABLE staff_link`, `DROP TABLE audit`, `DROP TABLE deleted_job`, `DROP TABLE deleted_mark`, `DROP TABLE deleted_photo`,
+		`ALTER TABLE staff DROP COLUMN roles`, `ALTER TABLE staff DROP COLUMN ended_at`, `ALTER TABLE shop DROP COLUMN keep_days`} {
 		if _, err := db.Writer().ExecContext(ctx, back); err != nil {
 			t.Fatalf("%s: %v", back, err)
 		}
@@ -134,4 +136,8 @@ func TestPhotosOfOlderDatabase(t *testing.T) {
 	db = openAt(t, path, sqlite.Options{})
 	wantPhotoFor(t, db, yard, "device:a", hashA, 800)
 	wantPhotoFor(t, db, yard, "device:a", hashB, 0)
+	who, found, err := db.StaffByName(ctx, "ann")
+	if err != nil || !found || !who.Roles.May(shop.Administrator) {
+		t.Errorf("who could do everything before there were roles has %q (%v), want an administrator", who.Roles, err)
+	}
 }

@@ -122,7 +122,8 @@ func (s *site) cookie(name, path, value string, life time.Duration) *http.Cookie
 // deskHandler is a handler for somebody of the staff.
 type deskHandler func(c echo.Context, who shop.Staff) error
 
-// desk lets staff in; anybody else is sent to sign in.
+// desk lets in staff with the role that the route needs; whoever is not signed in is
+// sent to do that.
 func (s *site) desk(h deskHandler) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if had, err := c.Cookie(deskCookie); err == nil {
@@ -131,6 +132,9 @@ func (s *site) desk(h deskHandler) echo.HandlerFunc {
 				return err
 			}
 			if found {
+				if err := allowed(c, who); err != nil {
+					return err
+				}
 				return h(c, who)
 			}
 		}

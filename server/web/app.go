@@ -23,6 +23,7 @@ var fragmentScript []byte
 const (
 	scriptType  = "text/javascript; charset=utf-8"
 	askEachTime = "no-cache"
+	keepNone    = "no-store"
 )
 
 func (s *site) registerAppRoutes(r routes) {
@@ -52,6 +53,10 @@ func (s *site) handleApp(c echo.Context) error {
 	}
 	h.Set(echo.HeaderContentLength, strconv.Itoa(len(body))) // also when compressed: the phone shows real progress
 	h.Set("ETag", `"`+tag+`"`)
+	if a.Path == pwa.Worker { // one that was spoilt on its way would be confirmed by its tag, and no new version be found
+		h.Set("Cache-Control", keepNone)
+		h.Del("ETag")
+	}
 	req := c.Request().Clone(c.Request().Context())
 	req.Header.Del("Range") // a part of a compressed file helps nobody
 	http.ServeContent(c.Response(), req, "", time.Time{}, bytes.NewReader(body))

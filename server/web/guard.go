@@ -33,6 +33,9 @@ func (s *site) guard(next echo.HandlerFunc) echo.HandlerFunc {
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store") // the app's own files say otherwise
+		if strings.HasPrefix(s.PublicURL, "https://") {
+			h.Set("Strict-Transport-Security", "max-age=31536000") // of this name only: what else its owner serves is not ours
+		}
 		if err := crossOrigin.Check(c.Request()); err != nil {
 			return fault.Wrap(err, fault.Denied, "This was sent from another site. Nothing was changed.", "Open this server's own page and do it there.")
 		}

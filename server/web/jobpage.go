@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -11,7 +12,6 @@ import (
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/job"
-	"strutcard/sync/review"
 	"strutcard/sync/sheet"
 	"strutcard/sync/store"
 	"strutcard/templates"
@@ -23,13 +23,13 @@ func (s *site) registerJobRoutes(r routes) {
 
 // handleJob shows one job to the shop: findings, card, timeline, links.
 func (s *site) handleJob(c echo.Context, who shop.Staff) error {
-	return s.jobPage(c, who, event.JobID(c.Param("job")), "")
+	return s.jobPage(c, who, event.JobID(c.Param("job")), madeShare{})
 }
 
-// jobPage shows a job to the shop; newLink is a mentor's link made just now.
-func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink string) error {
+// jobPage shows a job to the shop; made is a link made just now.
+func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, made madeShare) error {
 	ctx := c.Request().Context()
-	v, err := s.jobView(ctx, who.Shop, id, "/shop/photos/")
+	v, err := s.jobView(ctx, who.Shop, id, "/shop/jobs/"+url.PathEscape(string(id)), "/shop/photos/")
 	if err != nil {
 		return err
 	}
@@ -37,7 +37,9 @@ func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink s
 	if err != nil {
 		return err
 	}
-	v.Desk, v.Shop, v.NewLink = frame(who, v.Card.Vehicle, ""), true, newLink
+	v.Desk, v.Shop, v.NewLink, v.NewCode = frame(who, v.Card.Vehicle, ""), true, made.Link, made.Code
+	v.Review.Speak, v.Review.Decide = true, who.Roles.May(shop.Reviewer)
+	v.Review.Release = v.Review.Decide
 	now := s.Now()
 	for _, l := range links {
 		v.Links = append(v.Links, linkRow(l, now))
@@ -45,22 +47,14 @@ func (s *site) jobPage(c echo.Context, who shop.Staff, id event.JobID, newLink s
 	return page(c, http.StatusOK, templates.DeskJobPage(v))
 }
 
-// jobView is what the shop and a mentor both see; photos is where each of them
-// gets the pictures.
-func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, photos string) (templates.DeskJob, error) {
+// jobView is what the shop and a mentor both see; at is the job's place for each of
+// them, photos where they get the pictures.
+func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, at, photos string) (templates.DeskJob, error) {
 	records, err := s.allRecords(ctx, id, jobID)
 	if err != nil {
 		return templates.DeskJob{}, err
 	}
-	if len(records) == 0 {
-		return templates.DeskJob{}, fault.New(fault.NotFound, "This server knows no such job.", "It may not have been synced yet. Ask the installer to sync.")
-	}
-	events := make([]event.Event, len(records))
-	for i, r := range records {
-		events[i] = r.Event
-	}
-	state := job.Fold(jobID, events)
-	sh, err := s.sheetOf(ctx, id, state)
+	o, err := s.opened(ctx, id, jobID, records)
 	if err != nil {
 		return templates.DeskJob{}, err
 	}
@@ -68,11 +62,11 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, photo
 	if err != nil {
 		return templates.DeskJob{}, err
 	}
-	v := templates.DeskJob{Job: string(jobID), Card: templates.CardOf(sh, state, review.Findings(sh, state, events))}
+	v := templates.DeskJob{Job: string(jobID), Card: templates.CardOf(o.sheet, o.state, o.findings), Review: s.reviewView(o, at)}
 	if v.Card.Vehicle == "" {
 		v.Card.Vehicle = "unnamed car"
 	}
-	v.Timeline = timeline(records, sh, names)
+	v.Timeline = timeline(records, o.sheet, names)
 	var heard int64
 	for _, r := range records {
 		heard = max(heard, r.Received)

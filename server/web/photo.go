@@ -11,7 +11,6 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"strutcard/server/auth"
 	"strutcard/server/photo"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
@@ -39,6 +38,7 @@ type Pictures interface {
 	Held(shop, sha256 string) (offset int64, whole bool, err error)
 	Append(shop, sha256 string, size, offset int64, piece []byte) (now int64, whole bool, err error)
 	Open(sha256 string) (io.ReadSeekCloser, error)
+	Drop(shop, sha256 string, named bool) error
 }
 
 func (s *site) registerPhotoRoutes(r routes) {
@@ -147,16 +147,9 @@ func (s *site) handleDeskPhoto(c echo.Context, who shop.Staff) error {
 
 // handleLookPhoto gives whoever was sent a link the pictures of that one job.
 func (s *site) handleLookPhoto(c echo.Context) error {
-	had, err := c.Cookie(lookCookie)
-	if err != nil {
-		return fault.Wrap(err, fault.SignIn, "This browser has not opened the job yet.", "Open the link that you were given.")
-	}
-	share, err := s.Store.ShareBySession(c.Request().Context(), auth.Digest(had.Value))
+	share, _, err := s.share(c)
 	if err != nil {
 		return err
-	}
-	if share.ID != c.Param("link") {
-		return fault.New(fault.Denied, "This browser has opened another job.", "Open the link that you were given.")
 	}
 	return s.jobPicture(c, share.Shop, share.Job)
 }
@@ -203,9 +196,16 @@ func (s *site) placePhotos(id shop.ID, path string, v *templates.DeskJob) error 
 		}
 		return nil
 	}
+	rows := make([][]templates.PhotoRow, 0, len(v.Card.Photos.Groups)+len(v.Review.Holds))
 	for _, g := range v.Card.Photos.Groups {
-		for i := range g.Rows {
-			if err := place(&g.Rows[i]); err != nil {
+		rows = append(rows, g.Rows)
+	}
+	for _, h := range v.Review.Holds {
+		rows = append(rows, h.Photos)
+	}
+	for _, some := range rows {
+		for i := range some {
+			if err := place(&some[i]); err != nil {
 				return err
 			}
 		}

@@ -18,6 +18,8 @@ type Storage interface {
 	Phones
 	Staff
 	Shares
+	Audit
+	Kept
 }
 
 // Log is the events and the queue computed from them.
@@ -61,22 +63,46 @@ type Phones interface {
 	RevokePhone(context.Context, shop.ID, event.DeviceID) error
 }
 
-// Staff are the people at the desk.
+// Staff are the people at the desk, their links and sessions. Whatever takes an
+// entry adds it to the audit in the same transaction; the entry names the shop.
 type Staff interface {
 	NeedsSetUp(context.Context) (bool, error)
 	SetUp(ctx context.Context, digest string, s shop.Shop, first shop.Staff) error
 	StaffByName(ctx context.Context, name string) (who shop.Staff, found bool, err error)
+	StaffList(context.Context, shop.ID) ([]shop.Staff, error)
+	SetRoles(ctx context.Context, staff string, roles shop.Roles, e shop.Entry) error
+	EndStaff(ctx context.Context, staff string, e shop.Entry) error
+	SetPassword(ctx context.Context, staff, password, keep string, e shop.Entry) error
+	AddStaffLink(context.Context, shop.StaffLink, shop.Entry) error
+	Welcome(ctx context.Context, digest string, s shop.Staff) error
+	ResetPassword(ctx context.Context, digest, password string) (staff string, err error)
 	AddSession(context.Context, shop.Session) error
 	EndSession(ctx context.Context, digest string) error
 	StaffBySession(ctx context.Context, digest string) (who shop.Staff, found bool, err error)
+	Sessions(ctx context.Context, staff string) ([]shop.Session, error)
+	EndSessionOf(ctx context.Context, staff, name string) error
+}
+
+// Audit is who did what; it is only added to.
+type Audit interface {
+	Note(context.Context, shop.Entry) error
+	Audit(ctx context.Context, id shop.ID, before int64, limit int) ([]shop.Entry, error)
+}
+
+// Kept is how long customers' data is kept, and its deletion.
+type Kept interface {
+	KeepDays(context.Context, shop.ID) (int, error)
+	SetKeepDays(ctx context.Context, days int, e shop.Entry) error
+	DeleteJob(context.Context, event.JobID, shop.Entry) error
+	DropPhotos(context.Context, func(id shop.ID, sha256 string, named bool) error) error
 }
 
 // Shares are the links to one job.
 type Shares interface {
 	AddShare(context.Context, shop.Share) error
 	Shares(context.Context, shop.ID, event.JobID) ([]shop.Share, error)
-	OpenShare(ctx context.Context, digest, session string) (shop.Share, error)
-	ShareBySession(ctx context.Context, digest string) (shop.Share, error)
+	OpenShare(ctx context.Context, digest, session, name string) (shop.Share, error)
+	ShareBySession(ctx context.Context, digest string) (share shop.Share, visitor string, err error)
 	RevokeShare(ctx context.Context, id shop.ID, share string) error
 }
 

@@ -1,14 +1,16 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
-	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"rsc.io/qr"
 
 	"strutcard/server/auth"
 	"strutcard/server/shop"
@@ -37,31 +39,86 @@ func (s *site) handleShare(c echo.Context, who shop.Staff) error {
 		return err
 	}
 	days, err := strconv.Atoi(get("days"))
-	if err != nil || !slices.Contains(shareDays, days) {
-		return fault.Wrap(err, fault.Invalid, "A link lasts 1, 7 or 30 days. None was made.", "Choose one of these.")
+	if err != nil {
+		days = 0 // refused below
 	}
-	ctx, id := c.Request().Context(), event.JobID(c.Param("job"))
-	known, err := s.Store.HasJob(ctx, who.Shop, id)
+	id := event.JobID(c.Param("job"))
+	made, err := s.makeShare(c, shop.Share{Shop: who.Shop, Job: id, Role: shop.ShareRole(get("role")), By: who.ID}, days)
 	if err != nil {
 		return err
 	}
+	return s.jobPage(c, who, id, made)
+}
+
+// madeShare is a link that was made just now. Its secret is not kept.
+type madeShare struct {
+	ID      string `json:"id"`
+	Link    string `json:"link"`
+	Code    string `json:"code"` // the link as a QR code: its modules, a row a line, "1" is dark
+	Role    string `json:"role"`
+	Expires int64  `json:"expires"` // ms UTC
+}
+
+func (s *site) makeShare(c echo.Context, share shop.Share, days int) (made madeShare, err error) {
+	if !slices.Contains(shareDays, days) {
+		return made, fault.New(fault.Invalid, "A link lasts 1, 7 or 30 days. None was made.", "Choose one of these.")
+	}
+	if !slices.Contains(shop.ShareRoles, share.Role) {
+		return made, fault.New(fault.Invalid, "It is not said what the link allows. None was made.", "Choose to look, to comment, or to release hold points.")
+	}
+	ctx := c.Request().Context()
+	known, err := s.Store.HasJob(ctx, share.Shop, share.Job)
+	if err != nil {
+		return made, err
+	}
 	if !known {
-		return fault.New(fault.NotFound, "This server knows no such job. No link was made.", "Go back to the list of jobs.")
+		return made, fault.New(fault.NotFound, "This server knows no such job. No link was made.", "Sync the job first, or go back to the list of jobs.")
 	}
 	secret := auth.NewSecret()
-	share := shop.Share{ID: newID(), Digest: auth.Digest(secret), Shop: who.Shop, Job: id, By: who.ID,
-		Expires: s.Now().Add(time.Duration(days) * 24 * time.Hour)}
+	share.ID, share.Digest, share.Expires = newID(), auth.Digest(secret), s.Now().Add(time.Duration(days)*24*time.Hour)
 	if err := s.Store.AddShare(ctx, share); err != nil {
-		return err
+		return made, err
 	}
-	return s.jobPage(c, who, id, s.base(c)+"/look#"+secret)
+	link := s.base(c) + "/look#" + secret
+	code, err := modules(link)
+	return madeShare{ID: share.ID, Link: link, Code: code, Role: string(share.Role), Expires: share.Expires.UnixMilli()}, err
+}
+
+// modules draws a QR code (ISO/IEC 18004) as rows of "0" and "1", without the quiet
+// zone. Level L: on a screen nothing is torn or dirty, and fewer, larger modules are
+// read from further away.
+func modules(text string) (string, error) {
+	code, err := qr.Encode(text, qr.L)
+	if err != nil {
+		return "", fmt.Errorf("draw the code of a link: %w", err)
+	}
+	var b strings.Builder
+	for y := range code.Size {
+		for x := range code.Size {
+			b.WriteByte("01"[map[bool]int{false: 0, true: 1}[code.Black(x, y)]])
+		}
+		b.WriteByte('\n')
+	}
+	return strings.TrimSuffix(b.String(), "\n"), nil
 }
 
 func (s *site) handleShareEnd(c echo.Context, who shop.Staff) error {
-	if err := s.Store.RevokeShare(c.Request().Context(), who.Shop, c.Param("link")); err != nil {
+	ctx := c.Request().Context()
+	links, err := s.Store.Shares(ctx, who.Shop, event.JobID(c.Param("job")))
+	if err != nil {
 		return err
 	}
-	return c.Redirect(http.StatusSeeOther, "/shop/jobs/"+url.PathEscape(c.Param("job")))
+	i := slices.IndexFunc(links, func(l shop.Share) bool { return l.ID == c.Param("link") })
+	if i < 0 {
+		return fault.New(fault.NotFound, "This job has no such link. Nothing was ended.", "Go back to the job and look at its links.")
+	}
+	if links[i].By != who.ID && !who.Roles.May(shop.Administrator) {
+		return fault.New(fault.Denied, "Somebody else made this link. Nothing was ended.", "Ask them, or an administrator.")
+	}
+	if err := s.Store.RevokeShare(ctx, who.Shop, links[i].ID); err != nil {
+		return err
+	}
+	return c.Redirect(http.StatusSeeOther, deskPath(c))
 }
 
 func (s *site) handleLookForm(c echo.Context) error {
@@ -75,8 +132,12 @@ func (s *site) handleLookOpen(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	name := get("name")
+	if name == "" || len(name) > maxVisitor {
+		return fault.New(fault.Invalid, "Your name is missing, or too long. The link was not opened and still works.", "Go back and give the name that the installer knows you by.")
+	}
 	secret := auth.NewSecret()
-	share, err := s.Store.OpenShare(c.Request().Context(), auth.Digest(get("code")), auth.Digest(secret))
+	share, err := s.Store.OpenShare(c.Request().Context(), auth.Digest(get("code")), auth.Digest(secret), name)
 	if err != nil {
 		return err
 	}
@@ -85,28 +146,45 @@ func (s *site) handleLookOpen(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, path)
 }
 
-// handleLook shows the job. The link is looked up anew each time, so that ending
-// it ends it at the next request.
-func (s *site) handleLook(c echo.Context) error {
+const maxVisitor = 80 // bytes of a visitor's name
+
+// share finds the link that a browser has opened, and who opened it. It is looked
+// up anew each time, so that ending it ends it at the next request.
+func (s *site) share(c echo.Context) (share shop.Share, visitor string, err error) {
 	had, err := c.Cookie(lookCookie)
 	if err != nil {
-		return fault.Wrap(err, fault.SignIn, "This browser has not opened the job yet.", "Open the link that you were given.")
+		return share, "", fault.Wrap(err, fault.SignIn, "This browser has not opened the job yet.", "Open the link that you were given.")
 	}
-	ctx := c.Request().Context()
-	share, err := s.Store.ShareBySession(ctx, auth.Digest(had.Value))
+	share, visitor, err = s.Store.ShareBySession(c.Request().Context(), auth.Digest(had.Value))
+	if err != nil {
+		return share, "", err
+	}
+	if share.ID != c.Param("link") {
+		return shop.Share{}, "", fault.New(fault.Denied, "This browser has opened another job.", "Open the link that you were given.")
+	}
+	return share, visitor, nil
+}
+
+// handleLook shows the job to whoever opened a link.
+func (s *site) handleLook(c echo.Context) error {
+	share, _, err := s.share(c)
 	if err != nil {
 		return err
 	}
-	if share.ID != c.Param("link") {
-		return fault.New(fault.Denied, "This browser has opened another job.", "Open the link that you were given.")
-	}
-	v, err := s.jobView(ctx, share.Shop, share.Job, "/look/job/"+share.ID+"/photos/")
+	at := "/look/job/" + share.ID
+	v, err := s.jobView(c.Request().Context(), share.Shop, share.Job, at, at+"/photos/")
 	if err != nil {
 		return err
 	}
 	v.Desk, v.Until = templates.Desk{Title: v.Card.Vehicle}, when(share.Expires)
+	v.Review.Speak, v.Review.Release = share.Role.May(shop.Comment), share.Role.May(shop.Release)
 	return page(c, http.StatusOK, templates.DeskJobPage(v))
 }
+
+func visitWords(v shop.Visit) string { return cmp.Or(v.Name, "without a name") + ", " + when(v.At) }
+
+// shareWords say what a link allows.
+var shareWords = map[shop.ShareRole]string{shop.Look: "look", shop.Comment: "look and comment", shop.Release: "look, comment, release hold points"}
 
 func linkRow(l shop.Share, now time.Time) templates.LinkRow {
 	opened := "never"
@@ -116,5 +194,8 @@ func linkRow(l shop.Share, now time.Time) templates.LinkRow {
 	if l.Opened == 1 {
 		opened = "once"
 	}
-	return templates.LinkRow{ID: l.ID, Made: when(l.Created), Ends: when(l.Expires), Opened: opened, Holds: !l.Ended(now)}
+	for i, v := range l.Visits {
+		opened += map[bool]string{true: ": ", false: "; "}[i == 0] + visitWords(v)
+	}
+	return templates.LinkRow{ID: l.ID, Made: when(l.Created), May: shareWords[l.Role], Ends: when(l.Expires), Opened: opened, Holds: !l.Ended(now)}
 }

@@ -26,8 +26,8 @@ func (s *site) handleSync(c echo.Context) error {
 		return err
 	}
 	ctx := c.Request().Context()
-	reply, err := exchange.Serve(ctx, s.Store.Shop(phone.Shop), s.Store.Epoch(), "device:"+string(phone.Device),
-		exchange.Installer, s.Now().UnixMilli(), req)
+	reply, err := exchange.Serve(ctx, s.Store.Shop(phone.Shop), s.Store.Epoch(),
+		exchange.Sender{Actor: "device:" + string(phone.Device), Role: exchange.Installer, Wrote: s.Notary.Wrote}, s.Now().UnixMilli(), req)
 	if err != nil {
 		return err
 	}

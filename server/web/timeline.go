@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"strutcard/sync/event"
+	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 	"strutcard/sync/store"
 	"strutcard/templates"
@@ -28,7 +30,7 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 		return 0
 	})
 	n := namer{sh}
-	told, gone := map[event.ID]string{}, takenBack(records)
+	told, gone := map[event.ID]string{}, job.TakenBack(eventsOf(records)) // what is taken back shows no picture
 	out := make([]templates.Moment, 0, len(records))
 	for _, r := range records {
 		words := n.words(r.Event)
@@ -36,7 +38,7 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 			words = fmt.Sprintf("Taken back: “%s” Reason: %s", cmp.Or(told[p.Event], "an event that is not here"), p.Reason)
 		}
 		told[r.Event.ID] = words
-		m := templates.Moment{At: when(r.Event.Time()), Words: words, By: cmp.Or(names[r.Event.Device], "another phone")}
+		m := templates.Moment{At: when(r.Event.Time()), Words: words, By: cmp.Or(names[r.Event.Device], speaker(r))}
 		if p, ok := r.Event.Payload().(*event.PhotoTaken); ok && !gone[r.Event.ID] {
 			m.Photo = &templates.PhotoRow{SHA: p.SHA256}
 		}
@@ -48,16 +50,23 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 	return out
 }
 
-// takenBack are the events that a later one takes back: their pictures are not
-// shown.
-func takenBack(records []store.Record) map[event.ID]bool {
-	gone := map[event.ID]bool{}
-	for _, r := range records {
-		if p, ok := r.Event.Payload().(*event.Corrected); ok {
-			gone[p.Event] = true
-		}
+// speaker is who wrote an event whose device has no name here.
+func speaker(r store.Record) string {
+	switch p := r.Event.Payload().(type) {
+	case *event.CommentAdded:
+		return p.Name
+	case *event.FindingRaised:
+		return p.Name
+	case *event.DecisionMade:
+		return p.Name
 	}
-	return gone
+	switch kind, _, _ := strings.Cut(r.Actor, ":"); kind {
+	case "staff":
+		return "the shop"
+	case "share":
+		return "somebody with a link"
+	}
+	return "another phone"
 }
 
 // namer calls things by the names in the sheet, or by their ids without it.

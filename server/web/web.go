@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/a-h/templ"
@@ -33,6 +34,7 @@ type Config struct {
 	Store     Storage
 	Pictures  Pictures
 	Tokens    *auth.Tokens
+	Notary    auth.Notary
 	Passwords *auth.Passwords
 	Assets    Lookup
 	Now       func() time.Time
@@ -44,8 +46,10 @@ type Config struct {
 
 type site struct {
 	Config
-	tries *limiter
-	ready readiness
+	speaking sync.Mutex // held while an event follows the one before
+	deciding sync.Mutex // held from looking whether something may be decided or released to writing it
+	tries    *limiter
+	ready    readiness
 }
 
 // New returns the handler of the whole site.
@@ -71,8 +75,15 @@ func New(cfg Config) http.Handler {
 	s.registerQueueRoutes(r)
 	s.registerAuthorRoutes(r)
 	s.registerJobRoutes(r)
+	s.registerCardRoutes(r)
+	s.registerReviewRoutes(r)
 	s.registerInvitationRoutes(r)
+	s.registerStaffRoutes(r)
+	s.registerMeRoutes(r)
+	s.registerAuditRoutes(r)
+	s.registerDataRoutes(r)
 	s.registerShareRoutes(r)
+	s.registerPhoneShareRoutes(r)
 	s.registerAppRoutes(r)
 	return e
 }

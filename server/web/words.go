@@ -31,6 +31,8 @@ func (n namer) words(e event.Event) string {
 		return n.answerWords(p)
 	case *event.NoteAdded:
 		return "Note: " + p.Text
+	case *event.CommentAdded, *event.FindingRaised, *event.DecisionMade:
+		return guide.Describe(n.sheet, e)
 	case *event.JobFinished:
 		return strings.TrimSpace("Called finished. " + p.Note)
 	case nil:

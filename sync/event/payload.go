@@ -69,6 +69,9 @@ var kinds = map[Kind]spec{
 	KindWorkParked:       of[WorkParked](),
 	KindWorkResumed:      of[WorkResumed](),
 	KindWithdrawalSeen:   of[WithdrawalSeen](),
+	KindCommentAdded:     of[CommentAdded](),
+	KindFindingRaised:    of[FindingRaised](),
+	KindDecisionMade:     of[DecisionMade](),
 }
 
 // Kinds lists every kind this app knows, sorted.

@@ -48,6 +48,9 @@ var samples = []event.Payload{
 	&event.HoldReleased{Step: "look_over", By: "mentor", Reason: "seen by picture"},
 	&event.Corrected{Event: "01900000-0000-7000-8000-000000000001", Reason: "wrong corner"},
 	&event.JobFinished{Note: "all well"},
+	&event.CommentAdded{Step: "free_FL", Fastener: "arm_RL", Reading: "01900000-0000-7000-8000-000000000002", Name: "the mentor", Text: "hold the hub up"},
+	&event.FindingRaised{Step: "free_FL", Fastener: "arm_RL", Severity: "ask", Name: "the shop", Text: "the hose looks twisted", Proof: "00ff"},
+	&event.DecisionMade{Finding: "a1b2", Decision: event.Redo, Step: "free_FL", Fastener: "arm_RL", Name: "the shop", Text: "torque it again", Proof: "00ff"},
 }
 
 // seal makes the first event of a chain from a payload.

@@ -69,9 +69,23 @@ const (
 // may is the one table of which role may append which kind. A kind that is not
 // listed here, such as one from a newer app, is the installer's to write.
 var may = map[event.Kind][]Role{
-	event.KindHoldReleased: {Installer, Mentor},
-	event.KindNoteAdded:    {Installer, Mentor, Reviewer},
+	event.KindHoldReleased:  {Installer, Mentor},
+	event.KindNoteAdded:     {Installer, Mentor, Reviewer},
+	event.KindCommentAdded:  {Installer, Mentor, Reviewer},
+	event.KindFindingRaised: {Reviewer},
+	event.KindDecisionMade:  {Reviewer},
 }
+
+// Sender is who brings events, as the caller has checked. Wrote tells whether this
+// server wrote an event itself: such a one may come back on any phone, after a
+// restore.
+type Sender struct {
+	Actor string
+	Role  Role
+	Wrote func(event.Event) bool
+}
+
+func (s Sender) may(e event.Event) bool { return May(s.Role, e.Kind) || s.Wrote != nil && s.Wrote(e) }
 
 // May reports whether role may append an event of this kind.
 func May(role Role, kind event.Kind) bool {
@@ -87,25 +101,24 @@ func May(role Role, kind event.Kind) bool {
 	return false
 }
 
-// Serve answers a request from an authenticated sender with the given role. The
-// actor names who that is; the caller has checked it. now is ms UTC.
+// Serve answers a request from an authenticated sender. now is ms UTC.
 //
 // A sender may bring events of other devices: a phone may hold what its owner's
 // lost phone wrote, or what a restored server forgot. The record says who brought
 // each of them.
-func Serve(ctx context.Context, s store.Store, epoch, actor string, role Role, now int64, req Request) (Reply, error) {
+func Serve(ctx context.Context, s store.Store, epoch string, from Sender, now int64, req Request) (Reply, error) {
 	if err := acceptable(req); err != nil {
 		return Reply{}, err
 	}
-	verdicts, err := ingest(ctx, s, actor, role, req)
+	verdicts, err := ingest(ctx, s, from, req)
 	if err != nil {
 		return Reply{}, err
 	}
 	reply := Reply{Epoch: epoch, Nonce: req.Nonce, Verdicts: verdicts, ServerTime: now}
-	if err := position(ctx, s, actor, req, &reply); err != nil {
+	if err := position(ctx, s, from.Actor, req, &reply); err != nil {
 		return Reply{}, err
 	}
-	records, err := s.After(ctx, store.Scope{Actor: actor}, reply.Cursor, MaxEvents)
+	records, err := s.After(ctx, store.Scope{Actor: from.Actor}, reply.Cursor, MaxEvents)
 	if err != nil {
 		return Reply{}, fmt.Errorf("read after cursor: %w", err)
 	}
@@ -194,14 +207,14 @@ func (r *Reply) fill(records []store.Record, room int) {
 }
 
 // ingest gives each event its verdict: a broken one never holds up the others.
-func ingest(ctx context.Context, s store.Store, actor string, role Role, req Request) ([]store.Verdict, error) {
+func ingest(ctx context.Context, s store.Store, from Sender, req Request) ([]store.Verdict, error) {
 	verdicts := make([]store.Verdict, len(req.Events))
 	var good []event.Event
 	var place []int
 	for i, line := range req.Events {
 		e, err := event.Decode(line)
-		if err == nil && !May(role, e.Kind) {
-			err = fault.New(fault.Denied, fmt.Sprintf("A %s may not record %q.", role, e.Kind), "It was not stored. Ask the installer to record it.")
+		if err == nil && !from.may(e) {
+			err = mayNot(from.Role, e)
 		}
 		if err != nil {
 			verdicts[i] = store.Verdict{ID: idOf(line), Outcome: store.Refused, Reason: fault.Of(err)}
@@ -212,7 +225,7 @@ func ingest(ctx context.Context, s store.Store, actor string, role Role, req Req
 	if len(good) == 0 {
 		return verdicts, nil
 	}
-	stored, err := s.Append(ctx, actor, good)
+	stored, err := s.Append(ctx, from.Actor, good)
 	if err != nil {
 		return nil, fmt.Errorf("append events: %w", err)
 	}
@@ -220,6 +233,13 @@ func ingest(ctx context.Context, s store.Store, actor string, role Role, req Req
 		verdicts[place[i]] = v
 	}
 	return verdicts, nil
+}
+
+func mayNot(role Role, e event.Event) error {
+	if _, proven := e.Payload().(event.Proven); proven {
+		return fault.New(fault.Denied, "A decision of another shop was not taken over.", "It stays on this phone. This shop decides for itself.")
+	}
+	return fault.New(fault.Denied, fmt.Sprintf("The %s may not record %q. It was not stored.", role, e.Kind), "Ask the installer to record it.")
 }
 
 // idOf finds the id of a line that could not be read, so that its sender can

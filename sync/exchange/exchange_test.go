@@ -32,14 +32,19 @@ func newStore() *store.Memory {
 }
 
 func TestMay(t *testing.T) {
-	// What others than the installer may write. All else is the installer's alone.
+	// What others than the installer may write, and what is the reviewer's alone. All
+	// else is the installer's alone.
 	others := map[event.Kind][]exchange.Role{
-		event.KindNoteAdded:    {exchange.Mentor, exchange.Reviewer},
-		event.KindHoldReleased: {exchange.Mentor},
+		event.KindNoteAdded:     {exchange.Mentor, exchange.Reviewer},
+		event.KindCommentAdded:  {exchange.Mentor, exchange.Reviewer},
+		event.KindHoldReleased:  {exchange.Mentor},
+		event.KindFindingRaised: {exchange.Reviewer},
+		event.KindDecisionMade:  {exchange.Reviewer},
 	}
+	reviewers := []event.Kind{event.KindFindingRaised, event.KindDecisionMade}
 	for _, kind := range append(event.Kinds(), "kind_of_a_newer_app") {
-		if !exchange.May(exchange.Installer, kind) {
-			t.Errorf("the installer may not append %s", kind)
+		if got, want := exchange.May(exchange.Installer, kind), !slices.Contains(reviewers, kind); got != want {
+			t.Errorf("May(installer, %s) = %v, want %v", kind, got, want)
 		}
 		for _, role := range []exchange.Role{exchange.Mentor, exchange.Reviewer, "", "stranger"} {
 			if got, want := exchange.May(role, kind), slices.Contains(others[kind], role); got != want {
@@ -57,7 +62,7 @@ func TestServe(t *testing.T) {
 	if _, err := s.Append(ctx, "device:other", strangers); err != nil {
 		t.Fatal(err)
 	}
-	reply, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, now,
+	reply, err := exchange.Serve(ctx, s, "e1", exchange.Sender{Actor: "device:me", Role: exchange.Installer}, now,
 		exchange.Request{Nonce: "n", Events: lines(mine[0], mine[1], mine[0])})
 	if err != nil {
 		t.Fatal(err)
@@ -84,7 +89,7 @@ func TestServe(t *testing.T) {
 		"came late to a job since":   {exchange.Request{Epoch: "e1", Cursor: reply.Cursor, Head: reply.Head, Mark: reply.Mark, Late: "others"}, 2},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got, err := exchange.Serve(ctx, s, "e1", "device:me", exchange.Installer, now, test.req)
+			got, err := exchange.Serve(ctx, s, "e1", exchange.Sender{Actor: "device:me", Role: exchange.Installer}, now, test.req)
 			if err != nil || len(got.Events) != test.want || got.Cursor != 4 {
 				t.Fatalf("got %d events, cursor %d, %v, want %d, 4", len(got.Events), got.Cursor, err, test.want)
 			}
@@ -121,7 +126,7 @@ func TestServeRefusesOneByOne(t *testing.T) {
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
 			s := newStore()
-			reply, err := exchange.Serve(ctx, s, "e", "a", test.role, now,
+			reply, err := exchange.Serve(ctx, s, "e", exchange.Sender{Actor: "a", Role: test.role}, now,
 				exchange.Request{Events: []json.RawMessage{lines(mine[0])[0], lines(mine[1])[0], test.bad, lines(mine[0])[0]}})
 			if err != nil {
 				t.Fatal(err)
@@ -149,7 +154,7 @@ func TestErrServe(t *testing.T) {
 	events := storetest.Notes(t, storetest.NewID[event.JobID](), me, exchange.MaxEvents+1)
 	t.Run("TooMany", func(t *testing.T) {
 		s := newStore()
-		_, err := exchange.Serve(ctx, s, "e", "a", exchange.Installer, now, exchange.Request{Events: lines(events...)})
+		_, err := exchange.Serve(ctx, s, "e", exchange.Sender{Actor: "a", Role: exchange.Installer}, now, exchange.Request{Events: lines(events...)})
 		if !fault.Is(err, fault.TooLarge) {
 			t.Errorf("got %v, want a %s fault", err, fault.TooLarge)
 		}
@@ -158,7 +163,7 @@ func TestErrServe(t *testing.T) {
 		}
 	})
 	t.Run("StoreFails", func(t *testing.T) {
-		_, err := exchange.Serve(ctx, brokenStore{newStore()}, "e", "a", exchange.Installer, now, exchange.Request{Events: lines(events[0])})
+		_, err := exchange.Serve(ctx, brokenStore{newStore()}, "e", exchange.Sender{Actor: "a", Role: exchange.Installer}, now, exchange.Request{Events: lines(events[0])})
 		if !errors.Is(err, errDisk) {
 			t.Errorf("got %v, want the store's error and no verdict", err)
 		}
@@ -194,7 +199,7 @@ func TestServeFitsOneReply(t *testing.T) {
 	}
 	got, cursor := 0, int64(0)
 	for more := true; more; {
-		reply, err := exchange.Serve(ctx, s, "e", "", exchange.Installer, 1, exchange.Request{Epoch: "e", Cursor: cursor})
+		reply, err := exchange.Serve(ctx, s, "e", exchange.Sender{Actor: "", Role: exchange.Installer}, 1, exchange.Request{Epoch: "e", Cursor: cursor})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -209,5 +214,51 @@ func TestServeFitsOneReply(t *testing.T) {
 	}
 	if got != count {
 		t.Errorf("%d events came, want %d", got, count)
+	}
+}
+
+// TestServeTakesBackItsOwn: what only a reviewer may write comes from a phone when
+// this server wrote it before, and then only.
+func TestServeTakesBackItsOwn(t *testing.T) {
+	chain := event.Chain{Job: storetest.NewID[event.JobID](), Device: storetest.NewID[event.DeviceID]()}
+	var both []event.Event
+	for _, p := range []event.Payload{
+		&event.DecisionMade{Decision: event.Accept, Name: "Ann", Proof: "ours"}, &event.FindingRaised{Severity: "ask", Name: "Ann", Text: "a twist", Proof: "made up"},
+	} {
+		e, err := chain.Seal(storetest.NewID[event.ID](), time.UnixMilli(now), p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		chain, both = chain.See(e), append(both, e)
+	}
+	wrote := func(e event.Event) bool { return e.ID == both[0].ID }
+	for name, test := range map[string]struct {
+		from exchange.Sender
+		want []store.Outcome
+	}{
+		"a phone":                {exchange.Sender{Actor: "a", Role: exchange.Installer, Wrote: wrote}, []store.Outcome{store.Stored, store.Refused}},
+		"where nothing is known": {exchange.Sender{Actor: "a", Role: exchange.Installer}, []store.Outcome{store.Refused, store.Refused}},
+		"a reviewer":             {exchange.Sender{Actor: "a", Role: exchange.Reviewer}, []store.Outcome{store.Stored, store.Stored}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := newStore()
+			reply, err := exchange.Serve(ctx, s, "e", test.from, now, exchange.Request{Events: lines(both...)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			stored := 0
+			for i, want := range test.want {
+				v := reply.Verdicts[i]
+				if v.Outcome != want || want == store.Refused && (v.Reason == nil || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "another shop")) {
+					t.Errorf("verdict %d = %+v (%v), want %s", i, v, v.Reason, want)
+				}
+				if want == store.Stored {
+					stored++
+				}
+			}
+			if all, err := s.Job(ctx, chain.Job); err != nil || len(all) != stored {
+				t.Errorf("%d events are stored, %v, want %d", len(all), err, stored)
+			}
+		})
 	}
 }

@@ -45,7 +45,7 @@ func (s *server) answer(ctx context.Context, actor string, req exchange.Request)
 	if err := json.Unmarshal(raw, &got); err != nil {
 		return exchange.Reply{}, err
 	}
-	reply, err := exchange.Serve(ctx, s.store, s.epoch, actor, exchange.Installer, now, got)
+	reply, err := exchange.Serve(ctx, s.store, s.epoch, exchange.Sender{Actor: actor, Role: exchange.Installer}, now, got)
 	if err != nil {
 		return exchange.Reply{}, err
 	}

@@ -20,7 +20,7 @@ const (
 // before than hands can work; "" when there is nothing to ask. A clock that ran
 // backwards, or stood for long, tells nothing.
 func (g Guide) TooFast(p event.Payload, now int64) string {
-	least, what := leastTime(p)
+	least, what := LeastTime(p)
 	if least == 0 {
 		return ""
 	}
@@ -31,7 +31,9 @@ func (g Guide) TooFast(p event.Payload, now int64) string {
 	return fmt.Sprintf("Only %.1f s after the last one. %s", since.Seconds(), what)
 }
 
-func leastTime(p event.Payload) (time.Duration, string) {
+// LeastTime is the least time that hands need for a record of work since the one
+// before, and what to ask when it came sooner; 0 for what is no such work.
+func LeastTime(p event.Payload) (time.Duration, string) {
 	switch p := p.(type) {
 	case *event.PassDone:
 		if p.TorqueCNM > 0 || p.AngleMdeg > 0 {

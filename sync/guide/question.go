@@ -95,15 +95,15 @@ func (g Guide) questions(step *sheet.Step, when sheet.When) []Ask {
 func (g Guide) photos(step *sheet.Step, when sheet.When) []Ask {
 	var out []Ask
 	for i := range step.Photos {
-		if p := &step.Photos[i]; p.When == when && !g.photographed(step, p) {
+		if p := &step.Photos[i]; p.When == when && !g.Photographed(step, p) {
 			out = append(out, Ask{Text: "Photo: " + p.What, Photo: p})
 		}
 	}
 	return out
 }
 
-// photographed reports whether a picture is there, or was left out with a reason.
-func (g Guide) photographed(step *sheet.Step, p *sheet.PhotoAsk) bool {
+// Photographed reports whether a picture is there, or was left out with a reason.
+func (g Guide) Photographed(step *sheet.Step, p *sheet.PhotoAsk) bool {
 	if _, out := g.State.Steps[step.ID].LeftOut[p.ID]; out {
 		return true
 	}

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"strings"
 
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
@@ -71,6 +72,12 @@ func (w words) work(p event.Payload) string {
 		return "Waits for a look: " + w.step(p.Step)
 	case *event.HoldReleased:
 		return "Hold point released: " + w.step(p.Step) + ": " + p.Reason
+	case *event.CommentAdded:
+		return p.Name + " says: " + p.Text
+	case *event.FindingRaised:
+		return fmt.Sprintf("%s raised (%s): %s", p.Name, p.Severity, p.Text)
+	case *event.DecisionMade:
+		return w.decision(p)
 	case *event.StepChecked:
 		return fmt.Sprintf("Asked: %s: %s", w.question(p.Step, p.Check), p.Answer)
 	case *event.StepReopened:
@@ -97,6 +104,20 @@ func (w words) work(p event.Payload) string {
 		return fmt.Sprintf("Tightened (%s): %s, %s", p.Pass, w.fastener(p.Fastener), newtonMetres(p.TorqueCNM))
 	}
 	return string(p.Kind())
+}
+
+func (w words) decision(p *event.DecisionMade) string {
+	about := "the whole job"
+	switch {
+	case p.Fastener != "":
+		about = w.fastener(p.Fastener)
+	case p.Step != "":
+		about = w.step(p.Step)
+	case p.Finding != "":
+		about = "a finding"
+	}
+	said := map[event.Decision]string{event.Accept: "accepts", event.Query: "asks about", event.Redo: "wants again", event.Return: "returns"}[p.Decision]
+	return strings.TrimSuffix(fmt.Sprintf("%s %s %s: %s", p.Name, said, about, p.Text), ": ")
 }
 
 func (w words) step(id event.StepID) string {

@@ -48,6 +48,10 @@ func TestDescribe(t *testing.T) {
 		{&event.WorkResumed{AsLeft: true}, "as the record says", "as the record says"},
 		{&event.WithdrawalSeen{Reason: "asked the shop"}, "asked the shop", "asked the shop"},
 		{&event.Corrected{Event: guidetest.NewID[event.ID](), Reason: "a slip"}, "Taken back: a slip", "a slip"},
+		{&event.CommentAdded{Step: "box", Name: "Mentor", Text: "look twice"}, "Mentor says: look twice", "look twice"},
+		{&event.FindingRaised{Severity: "ask", Name: "Reviewer", Text: "a twist", Proof: "x"}, "Reviewer raised (ask): a twist", "a twist"},
+		{&event.DecisionMade{Decision: event.Redo, Step: "box", Name: "Reviewer", Text: "count again", Proof: "x"}, "Reviewer wants again Count the box: count again", "again box: count again"},
+		{&event.DecisionMade{Decision: event.Accept, Name: "Reviewer", Proof: "x"}, "accepts the whole job", "accepts the whole job"},
 		{&event.JobFinished{}, "Job finished", "Job finished"},
 	}
 	seen := map[event.Kind]bool{}

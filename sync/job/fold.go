@@ -59,21 +59,25 @@ func (l *Log) Add(events ...event.Event) {
 
 func (l *Log) refold() {
 	l.events = event.Sort(l.events)
-	gone := withdrawn(l.events)
+	gone := TakenBack(l.events)
 	l.state = empty(l.id)
 	for _, e := range l.events {
 		apply(l.state, e, gone[e.ID])
 	}
 }
 
-// withdrawn finds the events that a standing correction names. The last word
-// counts: a correction that is itself taken back takes nothing back. Raising
-// and lowering cannot be taken back: the car is where it is.
-func withdrawn(events []event.Event) map[event.ID]bool {
+// TakenBack finds the events that a standing correction names, in a job's events in
+// fold order. The last word counts: a correction that is itself taken back takes
+// nothing back. Raising and lowering cannot be taken back, since the car is where it
+// is, nor can what a reviewer wrote: only a reviewer overrules it.
+func TakenBack(events []event.Event) map[event.ID]bool {
 	gone := map[event.ID]bool{}
 	fixed := map[event.ID]bool{}
 	for _, e := range events {
-		fixed[e.ID] = e.Kind == event.KindCarRaised || e.Kind == event.KindCarLowered || e.Kind == event.KindJobOpened
+		switch e.Kind {
+		case event.KindCarRaised, event.KindCarLowered, event.KindJobOpened, event.KindFindingRaised, event.KindDecisionMade:
+			fixed[e.ID] = true
+		}
 	}
 	for i := len(events) - 1; i >= 0; i-- {
 		if c, ok := events[i].Payload().(*event.Corrected); ok && !gone[events[i].ID] && !fixed[c.Event] {
@@ -133,6 +137,12 @@ func apply(s *State, e event.Event, withdrawn bool) {
 		s.fasten(e, n)
 	case *event.NoteAdded:
 		s.Notes = append(s.Notes, Note{Step: p.Step, Text: p.Text, At: e.At, N: n})
+	case *event.CommentAdded:
+		s.Comments = append(s.Comments, Comment{CommentAdded: *p, By: e.Device, At: e.At, N: n})
+	case *event.FindingRaised:
+		s.Raised = append(s.Raised, Raised{FindingRaised: *p, ID: e.ID, At: e.At, N: n})
+	case *event.DecisionMade:
+		s.decide(e, p, n)
 	case *event.JobFinished:
 		s.Finished = &Finished{Note: p.Note, At: e.At, N: n}
 	}

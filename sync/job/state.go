@@ -33,6 +33,9 @@ type State struct {
 	Notes      []Note                                     `json:"notes"`
 	Pauses     []Pause                                    `json:"pauses,omitempty"`
 	Withdrawal *Seen                                      `json:"withdrawal_seen,omitempty"`
+	Comments   []Comment                                  `json:"comments,omitempty"`
+	Raised     []Raised                                   `json:"raised,omitempty"`    // by reviewers
+	Decisions  []Decision                                 `json:"decisions,omitempty"` // in order; the last on a finding holds
 	Finished   *Finished                                  `json:"finished"`
 	LoweredN   N                                          `json:"lowered_n"` // last time an axle came down
 	HeightN    N                                          `json:"height_n"`  // last change of ride height
@@ -233,6 +236,31 @@ type Note struct {
 	Text string       `json:"text"`
 	At   int64        `json:"at"`
 	N    N            `json:"n"`
+}
+
+// Comment is what a mentor, a reviewer or another installer said.
+type Comment struct {
+	event.CommentAdded
+	By event.DeviceID `json:"by"`
+	At int64          `json:"at"`
+	N  N              `json:"n"`
+}
+
+// Raised is what a reviewer saw and no rule did.
+type Raised struct {
+	event.FindingRaised
+	ID event.ID `json:"id"`
+	At int64    `json:"at"`
+	N  N        `json:"n"`
+}
+
+// Decision is a reviewer's word on a finding or on the whole job.
+type Decision struct {
+	event.DecisionMade
+	ID event.ID       `json:"id"`
+	By event.DeviceID `json:"by"`
+	At int64          `json:"at"`
+	N  N              `json:"n"`
 }
 
 // Finished is the installer's word.

@@ -1,14 +1,15 @@
 package review
 
-import "strutcard/sync/guide"
+import "strutcard/sync/job"
 
 // different: after a pause the car did not stand as the record says.
-func different(g guide.Guide) []Finding {
+func different(r record) []Finding {
 	var out []Finding
-	for _, p := range g.State.Pauses {
+	for _, p := range r.State.Pauses {
 		if p.ResumedN > 0 && !p.AsLeft {
-			out = append(out, Finding{Severity: Ask, Text: "After a pause something was different: " + p.Different,
-				Todo: "Record what is true now, and look at each fastener that may be concerned."})
+			out = append(out, Finding{Severity: Ask, facts: []job.N{p.N, p.ResumedN}, Text: "After a pause something was different: " + p.Different,
+				Todo: "Record what is true now, and look at each fastener that may be concerned.",
+				Look: "Ask who was at the car, and what was looked at again."})
 		}
 	}
 	return out

@@ -1,20 +1,22 @@
 package review
 
 import (
-	"strutcard/sync/guide"
+	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
 
 // hurried: a pass came faster than hands can work, was asked about, and kept.
-func hurried(g guide.Guide) []Finding {
+func hurried(r record) []Finding {
 	var out []Finding
-	for i := range g.Sheet.Fasteners {
-		f := &g.Sheet.Fasteners[i]
+	for i := range r.Sheet.Fasteners {
+		f := &r.Sheet.Fasteners[i]
 		for _, p := range f.Passes {
-			if g.State.Fasteners[f.ID].Passes[p.ID].Hurried && g.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.ID}) {
-				out = append(out, Finding{Severity: Ask, Fastener: f.ID,
+			made := r.State.Fasteners[f.ID].Passes[p.ID]
+			if made.Hurried && r.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.ID}) {
+				out = append(out, Finding{Severity: Ask, Fastener: f.ID, about: string(p.ID), facts: []job.N{made.N},
 					Text: place(f) + ": pass “" + string(p.ID) + "” was recorded faster than hands can work.",
-					Todo: "Put the wrench on it once more."})
+					Todo: "Put the wrench on it once more.",
+					Look: "Ask whether the wrench was on it, and how the presses came so fast."})
 			}
 		}
 	}

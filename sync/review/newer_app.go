@@ -3,14 +3,16 @@ package review
 import (
 	"fmt"
 
-	"strutcard/sync/guide"
+	"strutcard/sync/event"
 )
 
 // newerApp: the record holds events that this app cannot read.
-func newerApp(g guide.Guide) []Finding {
-	if g.State.Unknown == 0 {
+func newerApp(r record) []Finding {
+	facts := r.numbers(func(e event.Event) bool { return e.Payload() == nil })
+	if len(facts) == 0 {
 		return nil
 	}
-	return []Finding{{Severity: Ask, Text: fmt.Sprintf("%d events need a newer app. What they say is not shown here.", g.State.Unknown),
-		Todo: "Update this app, then look again."}}
+	return []Finding{{Severity: Ask, facts: facts, Text: fmt.Sprintf("%d events need a newer app. What they say is not shown here.", len(facts)),
+		Todo: "Update this app, then look again.",
+		Look: "Update this server or ask for the newer app's card before you decide."}}
 }

@@ -1,23 +1,26 @@
 package review
 
 import (
-	"strutcard/sync/guide"
+	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
 
-// noWrench: a final pass was made without a wrench whose range covers it.
-func noWrench(g guide.Guide) []Finding {
+// noWrench: a pass was made without a wrench whose range covers it.
+func noWrench(r record) []Finding {
 	var out []Finding
-	for i := range g.Sheet.Fasteners {
-		f := &g.Sheet.Fasteners[i]
+	for i := range r.Sheet.Fasteners {
+		f := &r.Sheet.Fasteners[i]
+		var facts []job.N
 		for _, p := range f.Passes {
-			made, ok := g.State.Fasteners[f.ID].Passes[p.ID]
-			if ok && p.Kind != sheet.Snug && made.Wrench == "" {
-				out = append(out, Finding{Severity: Ask, Fastener: f.ID,
-					Text: place(f) + ": tightened, but no listed wrench covers its torque.",
-					Todo: "Tighten it again with a wrench in its range."})
-				break
+			if made, ok := r.State.Fasteners[f.ID].Passes[p.ID]; ok && p.Kind != sheet.Snug && made.Wrench == "" {
+				facts = append(facts, made.N)
 			}
+		}
+		if len(facts) > 0 {
+			out = append(out, Finding{Severity: Ask, Fastener: f.ID, facts: facts,
+				Text: place(f) + ": tightened, but no listed wrench covers its torque.",
+				Todo: "Tighten it again with a wrench in its range.",
+				Look: "Ask what it was tightened with, and have it checked with a wrench in its range."})
 		}
 	}
 	return out

@@ -1,21 +1,23 @@
 package review
 
 import (
+	"fmt"
+
 	"strutcard/sync/event"
-	"strutcard/sync/guide"
 	"strutcard/sync/job"
 )
 
 // overridden: a lift check was passed over with a reason.
-func overridden(g guide.Guide) []Finding {
+func overridden(r record) []Finding {
 	var out []Finding
-	for _, lift := range g.State.Lifts {
-		for _, c := range g.Sheet.Checks {
+	for _, lift := range r.State.Lifts {
+		for _, c := range r.Sheet.Checks {
 			answer := given(lift, c.Move)[c.ID]
 			if answer.Answer == event.Override {
-				out = append(out, Finding{Severity: Ask,
+				out = append(out, Finding{Severity: Ask, about: fmt.Sprint(lift.Axle, c.ID), facts: []job.N{answer.N},
 					Text: "Lift of the " + string(lift.Axle) + " axle, “" + c.Ask + "” was passed over: " + answer.Reason,
-					Todo: "Do not do without it next time."})
+					Todo: "Do not do without it next time.",
+					Look: "Ask how the car was kept safe without it."})
 			}
 		}
 	}

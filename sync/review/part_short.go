@@ -3,18 +3,19 @@ package review
 import (
 	"fmt"
 
-	"strutcard/sync/guide"
+	"strutcard/sync/job"
 )
 
 // partShort: the box did not hold what the sheet lists.
-func partShort(g guide.Guide) []Finding {
+func partShort(r record) []Finding {
 	var out []Finding
-	for _, p := range g.Sheet.Parts {
-		got, counted := g.State.Parts[p.ID]
+	for _, p := range r.Sheet.Parts {
+		got, counted := r.State.Parts[p.ID]
 		if counted && got.Found-got.Damaged < p.Count {
-			out = append(out, Finding{Severity: Ask,
+			out = append(out, Finding{Severity: Ask, about: string(p.ID), facts: []job.N{got.N},
 				Text: fmt.Sprintf("Box: %s, %d good of %d.", p.Name, got.Found-got.Damaged, p.Count),
-				Todo: "Get the missing part before the car is driven."})
+				Todo: "Get the missing part before the car is driven.",
+				Look: "Ask what was fitted in its place, and send what is missing."})
 		}
 	}
 	return out

@@ -2,18 +2,19 @@ package review
 
 import (
 	"strutcard/sync/event"
-	"strutcard/sync/guide"
+	"strutcard/sync/job"
 )
 
 // passedOver: a question of a step was passed over with a reason.
-func passedOver(g guide.Guide) []Finding {
+func passedOver(r record) []Finding {
 	var out []Finding
-	for _, step := range g.Sheet.Steps() {
+	for _, step := range r.Sheet.Steps() {
 		for _, c := range step.Checks {
-			if a := g.State.Steps[step.ID].Checks[c.ID]; a.Answer == event.Override {
-				out = append(out, Finding{Severity: Ask, Step: step.ID,
+			if a := r.State.Steps[step.ID].Checks[c.ID]; a.Answer == event.Override {
+				out = append(out, Finding{Severity: Ask, Step: step.ID, about: string(c.ID), facts: []job.N{a.N},
 					Text: "“" + step.Title + "”: “" + c.Ask + "” was passed over: " + a.Reason,
-					Todo: "Do not do without it next time."})
+					Todo: "Do not do without it next time.",
+					Look: "Judge the reason. Ask for a picture if the work can still be seen."})
 			}
 		}
 	}

@@ -1,16 +1,17 @@
 package review
 
-import "strutcard/sync/guide"
+import "strutcard/sync/job"
 
 // reused: a one-use fastener went in again.
-func reused(g guide.Guide) []Finding {
+func reused(r record) []Finding {
 	var out []Finding
-	for i := range g.Sheet.Fasteners {
-		f := &g.Sheet.Fasteners[i]
-		if rec := g.State.Fasteners[f.ID]; f.Renew && rec.FittedN > 0 && !rec.Renewed {
-			out = append(out, Finding{Severity: Ask, Fastener: f.ID,
+	for i := range r.Sheet.Fasteners {
+		f := &r.Sheet.Fasteners[i]
+		if rec := r.State.Fasteners[f.ID]; f.Renew && rec.FittedN > 0 && !rec.Renewed {
+			out = append(out, Finding{Severity: Ask, Fastener: f.ID, facts: []job.N{rec.FittedN},
 				Text: place(f) + ": one-use hardware was fitted again.",
-				Todo: "Renew it, one at a time, with the maker's part."})
+				Todo: "Renew it, one at a time, with the maker's part.",
+				Look: "Ask why, and whether the new part is at hand. The maker's rule for this fastener counts."})
 		}
 	}
 	return out

@@ -1,15 +1,16 @@
 package review
 
-import "strutcard/sync/guide"
+import "strutcard/sync/job"
 
 // selfReleased: a hold point was released by the person who did the work.
-func selfReleased(g guide.Guide) []Finding {
+func selfReleased(r record) []Finding {
 	var out []Finding
-	for _, step := range g.Sheet.Steps() {
-		if rec := g.State.Steps[step.ID]; rec.ReleasedN > 0 && rec.ReleaseBy == "installer" {
-			out = append(out, Finding{Severity: Ask, Step: step.ID,
+	for _, step := range r.Sheet.Steps() {
+		if rec := r.State.Steps[step.ID]; rec.ReleasedN > 0 && rec.ReleaseBy == "installer" {
+			out = append(out, Finding{Severity: Ask, Step: step.ID, facts: []job.N{rec.ReleasedN},
 				Text: "“" + step.Title + "” was released by the installer: " + rec.Released,
-				Todo: "Show the work to someone competent as soon as you can."})
+				Todo: "Show the work to someone competent as soon as you can.",
+				Look: "Look at the pictures of this step, or at the car, as the second pair of eyes."})
 		}
 	}
 	return out

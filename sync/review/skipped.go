@@ -1,15 +1,20 @@
 package review
 
-import "strutcard/sync/guide"
+import (
+	"strutcard/sync/guide"
+	"strutcard/sync/job"
+)
 
 // skipped: a step was left out with a reason.
-func skipped(g guide.Guide) []Finding {
+func skipped(r record) []Finding {
 	var out []Finding
-	for _, step := range g.Sheet.Steps() {
-		if status, _ := g.Status(step); status == guide.Skipped {
-			out = append(out, Finding{Severity: Ask, Step: step.ID,
-				Text: "“" + step.Title + "” was skipped: " + g.State.Steps[step.ID].Reason,
-				Todo: "Do it now if it can still be done."})
+	for _, step := range r.Sheet.Steps() {
+		if status, _ := r.Status(step); status == guide.Skipped {
+			rec := r.State.Steps[step.ID]
+			out = append(out, Finding{Severity: Ask, Step: step.ID, facts: []job.N{rec.SkippedN},
+				Text: "“" + step.Title + "” was skipped: " + rec.Reason,
+				Todo: "Do it now if it can still be done.",
+				Look: "Judge the reason, and what is not known without this step."})
 		}
 	}
 	return out

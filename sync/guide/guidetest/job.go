@@ -19,18 +19,21 @@ import (
 // start is when every test job begins; each event comes a minute later.
 var start = time.Date(2026, 9, 21, 8, 0, 0, 0, time.UTC)
 
-// Job is one device's record of a job that follows a sheet.
+// Job is one device's record of a job that follows a sheet. A mentor's word comes
+// from another device.
 type Job struct {
-	T     testing.TB
-	Sheet *sheet.Sheet
-	Log   *job.Log
-	Chain event.Chain
+	T      testing.TB
+	Sheet  *sheet.Sheet
+	Log    *job.Log
+	Chain  event.Chain
+	Mentor event.Chain
 }
 
 // New opens a job with fresh ids.
 func New(t testing.TB, s *sheet.Sheet) *Job {
 	id := NewID[event.JobID]()
-	j := &Job{T: t, Sheet: s, Log: job.NewLog(id), Chain: event.Chain{Job: id, Device: NewID[event.DeviceID]()}}
+	j := &Job{T: t, Sheet: s, Log: job.NewLog(id), Chain: event.Chain{Job: id, Device: NewID[event.DeviceID]()},
+		Mentor: event.Chain{Job: id, Device: NewID[event.DeviceID]()}}
 	j.Force(&event.JobOpened{Sheet: s.Hash(), Title: s.Title, Vehicle: "test car"})
 	return j
 }
@@ -51,13 +54,22 @@ func (j *Job) Force(payloads ...event.Payload) event.Event {
 	for _, p := range payloads {
 		var err error
 		at := start.Add(time.Duration(len(j.Log.Events())) * time.Minute)
-		if e, err = j.Chain.Seal(NewID[event.ID](), at, p); err != nil {
+		by := j.Chain
+		if released, ok := p.(*event.HoldReleased); ok && released.By == "mentor" {
+			by = j.Mentor
+		}
+		if e, err = by.Seal(NewID[event.ID](), at, p); err != nil {
 			j.T.Fatalf("seal %s: %v", p.Kind(), err)
 		}
-		j.Chain = j.Chain.See(e)
-		j.Log.Add(e)
+		j.Add(e)
 	}
 	return e
+}
+
+// Add takes in an event that was sealed elsewhere.
+func (j *Job) Add(e event.Event) {
+	j.Chain, j.Mentor = j.Chain.See(e), j.Mentor.See(e)
+	j.Log.Add(e)
 }
 
 // Try records an event if the guide allows it, and returns the refusal if not.
@@ -112,7 +124,7 @@ func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
 	case ask.Position != nil:
 		return &event.PositionNoted{Adjuster: ask.Position.Adjuster, Corner: ask.Position.Corner, Purpose: ask.Position.Purpose, Text: "mark 3"}
 	case ask.Clicks != nil:
-		return &event.DamperSet{Corner: ask.Clicks.Corner, Knob: ask.Clicks.Knob, Purpose: ask.Clicks.Purpose, From: "full_hard", Clicks: 7, Total: 20}
+		return j.clicks(ask.Clicks)
 	case ask.Leftovers:
 		return &event.LeftoversCounted{Step: step.ID}
 	case ask.Loosen != "":
@@ -131,6 +143,15 @@ func (j *Job) Answer(step *sheet.Step, ask guide.Ask) event.Payload {
 		return &event.CarLowered{Axle: step.Axle}
 	}
 	return &event.StepDone{Step: step.ID}
+}
+
+// clicks counts some as found, and sets what the sheet asks for.
+func (j *Job) clicks(ask *sheet.ClicksAsk) *event.DamperSet {
+	p := &event.DamperSet{Corner: ask.Corner, Knob: ask.Knob, Purpose: ask.Purpose, From: "full_hard", Clicks: 7, Total: 20}
+	if d := j.Sheet.Damper(ask.Corner.Axle(), ask.Knob); d != nil && ask.Purpose == event.Setting {
+		p.From, p.Clicks, p.StopCount, p.Total = d.From, d.Clicks, d.StopCounts, d.Total
+	}
+	return p
 }
 
 // LookUp returns the event that gives a fastener's final torque with its source.
@@ -166,7 +187,7 @@ func tool(t *sheet.Tool) *event.ToolListed {
 	got := &event.ToolListed{Tool: t.ID, Have: true}
 	switch t.Kind {
 	case sheet.TorqueWrench:
-		got.LowCNM, got.HighCNM = 3500, 21_000
+		got.LowCNM, got.HighCNM, got.Checked = 3500, 21_000, "March 2026"
 		if strings.Contains(string(t.ID), "small") {
 			got.LowCNM, got.HighCNM = 500, 6000
 		}

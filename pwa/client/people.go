@@ -1,0 +1,316 @@
+package client
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/guide"
+	"strutcard/templates"
+)
+
+// waits are the presses that ask the shop something: nobody else waits for them.
+var waits = []string{"sync", "join", "share", "share_list", "share_end"}
+
+// Waits reports whether a press may wait for a network, and so runs beside others.
+func Waits(name string) bool {
+	for _, w := range waits {
+		if w == name {
+			return true
+		}
+	}
+	return false
+}
+
+// spoken reports whether a payload is somebody's word about the work, and not work:
+// it can be given far from the car, whatever the car does.
+func spoken(p event.Payload) bool {
+	switch p := p.(type) {
+	case *event.CommentAdded, event.Proven:
+		return true
+	case *event.HoldReleased:
+		return p.By == "mentor"
+	}
+	return false
+}
+
+// remarks are the events of the open job in which somebody says something, without
+// those that were taken back.
+func (c *Client) remarks() []event.Event {
+	if c.log == nil {
+		return nil
+	}
+	gone := map[event.ID]bool{}
+	var out []event.Event
+	for _, e := range c.log.Events() {
+		if p, is := e.Payload().(*event.Corrected); is {
+			gone[p.Event] = true
+		}
+		if spoken(e.Payload()) {
+			out = append(out, e)
+		}
+	}
+	return slices.DeleteFunc(out, func(e event.Event) bool { return gone[e.ID] })
+}
+
+// said is what people say about the open job, in its order.
+func (c *Client) said() []templates.Said {
+	var out []templates.Said
+	for _, e := range c.remarks() {
+		row := c.saidOf(e)
+		row.New = e.Device != c.device && !slices.Contains(c.read[e.Job], e.ID)
+		out = append(out, row)
+	}
+	return out
+}
+
+func (c *Client) saidOf(e event.Event) templates.Said {
+	row, at := templates.Said{}, event.StepID("")
+	switch p := e.Payload().(type) {
+	case *event.CommentAdded:
+		row.Name, row.Text, at = p.Name, p.Text, p.Step
+	case *event.HoldReleased:
+		row.Name, row.Text, at = "Hold point released.", p.Reason, p.Step
+	case *event.FindingRaised:
+		row.Text, at = guide.Describe(c.sheet, e), p.Step
+	case *event.DecisionMade:
+		row.Text, at = guide.Describe(c.sheet, e), p.Step
+	}
+	if c.sheet != nil && c.sheet.Step(at) != nil {
+		row.Step, row.About = string(at), "on “"+c.sheet.Step(at).Title+"”"
+	}
+	return row
+}
+
+// newlySaid counts what others said and nobody has read here.
+func (c *Client) newlySaid() int {
+	n := 0
+	for _, s := range c.said() {
+		if s.New {
+			n++
+		}
+	}
+	return n
+}
+
+func (c *Client) peopleView() templates.People {
+	v := templates.People{Decided: c.decided(), Said: c.said(), Joined: c.token != "", Guest: c.guest(), Draft: c.drafts}
+	if g, ok := c.guide(); ok && v.Guest {
+		v.Hold = holdOf(g)
+	}
+	for _, l := range c.links[c.log.State().Job] {
+		v.Links = append(v.Links, c.linkRow(l))
+	}
+	return v
+}
+
+// holdOf is the hold point that waits for somebody to look, or nil.
+func holdOf(g guide.Guide) *templates.HoldRow {
+	for _, step := range g.Sheet.Steps() {
+		if status, _ := g.Status(step); status == guide.Waiting {
+			return &templates.HoldRow{Step: string(step.ID), Title: step.Title}
+		}
+	}
+	return nil
+}
+
+// decided is the shop's last word on the whole job; "" without one.
+func (c *Client) decided() string {
+	d := c.log.State().DecisionOn("")
+	if d == nil {
+		return ""
+	}
+	what := map[event.Decision]string{event.Accept: "accepted", event.Return: "returned"}[d.Decision]
+	return strings.TrimSuffix("The shop "+what+" this job. "+d.Name+": "+d.Text, ": ")
+}
+
+// readAll notes that everything was shown: it is no longer new at the next look.
+func (c *Client) readAll(ctx context.Context) {
+	if c.newlySaid() == 0 {
+		return
+	}
+	if c.read == nil {
+		c.read = map[event.JobID][]event.ID{}
+	}
+	var ids []event.ID // not a number: what came late may stand before what was read
+	for _, e := range c.remarks() {
+		ids = append(ids, e.ID)
+	}
+	c.read[c.log.State().Job] = ids
+	c.saveJSON(ctx, metaRead, c.read)
+}
+
+// saidHere is what belongs to one step.
+func (c *Client) saidHere(step event.StepID) []templates.Said {
+	var out []templates.Said
+	for _, s := range c.said() {
+		if s.Step == string(step) {
+			s.Step, s.About = "", ""
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// draftName keeps the name under which this phone's owner speaks, for the next time.
+const draftName = "people.name"
+
+// guest reports whether this phone only holds a copy of somebody else's job: it
+// has recorded no work in it.
+func (c *Client) guest() bool {
+	return !slices.ContainsFunc(c.log.Events(), func(e event.Event) bool { return e.Device == c.device && !spoken(e.Payload()) })
+}
+
+func comment(c *Client, ctx context.Context, args map[string]string) error {
+	if c.log == nil {
+		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
+	}
+	name, guest := strings.TrimSpace(c.drafts[draftName]), c.guest()
+	if guest && name == "" {
+		return errNameless("said")
+	}
+	if strings.TrimSpace(args["text"]) == "" {
+		return fault.New(fault.Invalid, "There is nothing to say yet.", "Write it, then press again.")
+	}
+	if err := c.record(ctx, &event.CommentAdded{Name: cmp.Or(name, "Installer"), Text: args["text"]}); err != nil {
+		return err
+	}
+	c.dropDrafts(ctx, "people.text")
+	if guest {
+		c.handBack()
+	}
+	return nil
+}
+
+func errNameless(what string) error {
+	return fault.New(fault.Invalid, "Your name is missing. Nothing was "+what+".", "Write the name that the installer knows you by, then press again.")
+}
+
+// handBack says how what was said on somebody else's phone reaches the installer.
+func (c *Client) handBack() {
+	c.message = &templates.Message{Text: "Kept on this phone.", Hint: "The installer has it once you hand back a copy of the record, or once both phones have synced."}
+}
+
+// releaseAsMentor releases a hold point for somebody who holds a copy of the job.
+// A phone that the work was recorded with never speaks as a mentor.
+func (c *Client) releaseAsMentor(ctx context.Context, step event.StepID, saw string) error {
+	name := strings.TrimSpace(c.drafts[draftName])
+	switch {
+	case c.log == nil:
+		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
+	case !c.guest():
+		return fault.New(fault.Blocked, "This phone has recorded work in this job. Nothing was released.", "Have the mentor look on a phone of their own, or release it at its step as yourself.")
+	case name == "":
+		return errNameless("released")
+	case len(strings.TrimSpace(saw)) < fewWords:
+		return fault.New(fault.Invalid, "It is not said what was looked at. Nothing was released.", "Say what you looked at, and how.")
+	}
+	if err := c.record(ctx, &event.HoldReleased{Step: step, By: "mentor", Reason: name + ": " + saw}); err != nil {
+		return err
+	}
+	c.dropDrafts(ctx, "release.reason")
+	c.handBack()
+	return nil
+}
+
+// sharedLink is a link to a job, as the shop tells it; the link itself and its
+// code are known only where it was made.
+type sharedLink struct {
+	ID      string   `json:"id"`
+	Link    string   `json:"link,omitempty"`
+	Code    string   `json:"code,omitempty"`
+	Role    string   `json:"role"`
+	Expires int64    `json:"expires"`
+	Ended   bool     `json:"ended,omitempty"`
+	Visits  []string `json:"visits,omitempty"`
+}
+
+func (c *Client) linkRow(l sharedLink) templates.SharedLink {
+	ends := time.UnixMilli(l.Expires)
+	row := templates.SharedLink{ID: l.ID, Link: l.Link, Code: l.Code, Opened: l.Visits,
+		May:   map[string]string{"look": "look", "comment": "look and comment", "release": "look, comment and release hold points"}[l.Role],
+		State: "It ends " + ends.Local().Format("2 Jan, 15:04") + ".", Holds: !l.Ended && c.cfg.Now().Before(ends)}
+	if !row.Holds {
+		row.State, row.Link, row.Code = "It has ended.", "", ""
+	}
+	return row
+}
+
+// share makes a link to the open job, ends one, or looks who opened them. The shop
+// is asked without holding anybody up.
+func (c *Client) share(ctx context.Context, name string, args map[string]string) error {
+	c.mu.Lock()
+	id, token := event.JobID(""), c.token
+	if c.log != nil {
+		id = c.log.State().Job
+	}
+	c.mu.Unlock()
+	links, err := c.askLinks(ctx, name, id, token, args)
+	return c.press(ctx, name, func(c *Client, ctx context.Context, _ map[string]string) error {
+		if err != nil {
+			return err
+		}
+		c.keepLinks(ctx, id, links)
+		return nil
+	}, args)
+}
+
+func (c *Client) askLinks(ctx context.Context, name string, id event.JobID, token string, args map[string]string) (links []sharedLink, err error) {
+	if id == "" || token == "" {
+		return nil, fault.New(fault.Invalid, "There is no job open, or no shop. No link was made.", "Join a shop, open the job, then try again.")
+	}
+	path := "/api/v1/jobs/" + string(id) + "/shares"
+	switch name {
+	case "share":
+		days, err := strconv.Atoi(args["days"])
+		if err != nil {
+			days = 1
+		}
+		var made sharedLink
+		if err := c.call(ctx, "POST", path, token, map[string]any{"role": args["role"], "days": days}, &made); err != nil {
+			return nil, err
+		}
+		if made.ID == "" || made.Link == "" {
+			return nil, errForeign()
+		}
+		return []sharedLink{made}, nil
+	case "share_end":
+		err = c.call(ctx, "POST", path+"/"+args["link"]+"/end", token, struct{}{}, &links)
+	default:
+		err = c.call(ctx, "GET", path, token, nil, &links)
+	}
+	if err == nil && links == nil {
+		err = errForeign()
+	}
+	return links, err
+}
+
+// keepLinks brings the list up to date; what only this phone knows of a link stays.
+func (c *Client) keepLinks(ctx context.Context, id event.JobID, links []sharedLink) {
+	if c.links == nil {
+		c.links = map[event.JobID][]sharedLink{}
+	}
+	had := c.links[id]
+	for _, l := range links {
+		at := len(had)
+		for i := range had {
+			if had[i].ID == l.ID {
+				at, l.Link, l.Code = i, pick(l.Link, had[i].Link), pick(l.Code, had[i].Code)
+			}
+		}
+		if l.Ended {
+			l.Link, l.Code = "", ""
+		}
+		if at == len(had) {
+			had = append(had, l)
+		}
+		had[at] = l
+	}
+	c.links[id] = had
+	c.saveJSON(ctx, metaLinks, c.links)
+}

@@ -1,0 +1,83 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/google/uuid"
+
+	"strutcard/server/shop"
+	"strutcard/sync/event"
+	"strutcard/sync/fault"
+	"strutcard/sync/store"
+)
+
+// voice is somebody who writes in a job from a browser without a record of its
+// own: the server keeps their chain.
+type voice struct {
+	actor string // as the record names who brought an event
+	name  string // as people read it
+}
+
+func staffVoice(who shop.Staff) voice { return voice{actor: "staff:" + who.ID, name: who.Name} }
+
+func shareVoice(share shop.Share, visitor string) voice {
+	return voice{actor: "share:" + share.ID, name: visitor}
+}
+
+// voices is the namespace of the device ids below.
+var voices = uuid.NewSHA1(uuid.NameSpaceURL, []byte("strutcard:voice"))
+
+// device is the writer's place in the chains of all jobs.
+func (v voice) device() event.DeviceID {
+	return event.DeviceID(uuid.NewSHA1(voices, []byte(v.actor)).String())
+}
+
+// say writes in a job, in the name of somebody at a browser. One at a time: each
+// event follows the one before.
+func (s *site) say(ctx context.Context, id shop.ID, job event.JobID, v voice, payloads ...event.Payload) error {
+	s.speaking.Lock()
+	defer s.speaking.Unlock()
+	records, err := s.allRecords(ctx, id, job)
+	if err != nil {
+		return err
+	}
+	if len(records) == 0 {
+		return fault.New(fault.NotFound, "This server knows no such job. Nothing was written.", "Go back to the list of jobs.")
+	}
+	chain := event.ChainOf(job, v.device(), eventsOf(records))
+	events := make([]event.Event, len(payloads))
+	for i, p := range payloads {
+		if events[i], err = s.seal(chain, s.Now(), p); err != nil {
+			return err
+		}
+		chain = chain.See(events[i])
+	}
+	verdicts, err := s.Store.Shop(id).Append(ctx, v.actor, events)
+	if err != nil {
+		return err
+	}
+	for _, verdict := range verdicts {
+		if verdict.Outcome != store.Stored {
+			return fmt.Errorf("write event %s: %s", verdict.ID, verdict.Outcome)
+		}
+	}
+	return nil
+}
+
+func (s *site) seal(c event.Chain, at time.Time, p event.Payload) (event.Event, error) {
+	id := event.ID(newID())
+	if proven, ok := p.(event.Proven); ok {
+		return s.Notary.Seal(c, id, at, proven)
+	}
+	return c.Seal(id, at, p)
+}
+
+func eventsOf(records []store.Record) []event.Event {
+	events := make([]event.Event, len(records))
+	for i, r := range records {
+		events[i] = r.Event
+	}
+	return events
+}

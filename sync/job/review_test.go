@@ -1,0 +1,133 @@
+package job_test
+
+import (
+	"slices"
+	"testing"
+
+	"strutcard/sync/event"
+	"strutcard/sync/job"
+)
+
+func word(finding string, d event.Decision, step event.StepID, fastener event.FastenerID) *event.DecisionMade {
+	return &event.DecisionMade{Finding: finding, Decision: d, Step: step, Fastener: fastener, Name: "Ann", Text: "why", Proof: "-"}
+}
+
+// worked is a job that is finished, with two steps and two fasteners.
+func worked(t *testing.T) *record {
+	r := newRecord(t)
+	for _, s := range []event.StepID{"free", "close"} {
+		r.do(&event.StepStarted{Step: s}, &event.PhotoLeftOut{Step: s, Photo: "p", Reason: "dark"}, &event.StepDone{Step: s}, &event.HoldReleased{Step: s, By: "mentor", Reason: "seen"})
+	}
+	for _, f := range []event.FastenerID{"arm", "nuts"} {
+		r.do(&event.FastenerFitted{Fastener: f, Renewed: true}, &event.PassDone{Fastener: f, Pass: "final", TorqueCNM: 9400, Count: 1}, &event.FastenerMarked{Fastener: f})
+	}
+	r.do(&event.JobFinished{Note: "done"})
+	return r
+}
+
+// TestDecide: each decision opens again what it is about, and nothing else.
+func TestDecide(t *testing.T) {
+	for name, test := range map[string]struct {
+		said     *event.DecisionMade
+		finished bool
+		step     bool // the step is still done
+		passes   int  // of the fastener
+	}{
+		"accepted":             {word("f1", event.Accept, "free", "arm"), true, true, 1},
+		"asked":                {word("f1", event.Query, "free", "arm"), true, true, 1},
+		"again":                {word("f1", event.Redo, "free", "arm"), false, false, 0},
+		"again, step alone":    {word("f1", event.Redo, "free", ""), false, false, 1},
+		"the job accepted":     {word("", event.Accept, "", ""), true, true, 1},
+		"the job returned":     {word("", event.Return, "", ""), false, true, 1},
+		"of an unknown thing":  {word("f1", event.Redo, "dream", "wing"), false, true, 1},
+		"fastener not touched": {word("f1", event.Redo, "free", "wing"), false, false, 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := worked(t)
+			before := r.state()
+			r.do(test.said)
+			s := r.state()
+			step, arm := s.Steps["free"], s.Fasteners["arm"]
+			if (s.Finished != nil) != test.finished || (step.DoneN > 0) != test.step || len(arm.Passes) != test.passes || (arm.MarkedN > 0) != (test.passes > 0) {
+				t.Errorf("finished %v, step %+v, fastener %+v, want finished %v, step done %v and %d passes", s.Finished, step, arm, test.finished, test.step, test.passes)
+			}
+			if !test.step && (step.ReopenedAs != "Ann: why" || step.ReopenedN != s.Count || step.ReleasedN != 0 || step.StartedN == 0 || step.LeftOut["p"] != "dark") {
+				t.Errorf("the step that is done again: %+v", step)
+			}
+			if arm.FittedN == 0 || !arm.Renewed {
+				t.Errorf("the fastener counts as taken out: %+v", arm)
+			}
+			if a, b := s.Steps["close"], before.Steps["close"]; a.DoneN != b.DoneN || a.ReleasedN != b.ReleasedN || len(s.Fasteners["nuts"].Passes) != 1 {
+				t.Errorf("what nobody decided on changed: %+v, %+v", a, s.Fasteners["nuts"])
+			}
+			if _, known := s.Fasteners["wing"]; known {
+				t.Error("a fastener that nobody touched is there")
+			}
+			if len(s.Decisions) != 1 || s.Decisions[0].ID != r.events[len(r.events)-1].ID || s.Decisions[0].By != phone || s.Decisions[0].N != s.Count {
+				t.Errorf("decisions = %+v", s.Decisions)
+			}
+			if got, want := jsonOf(t, job.Fold(jobID, r.events[:len(r.events)-1])), jsonOf(t, before); got != want {
+				t.Error("the facts of before changed:", diff(got, want))
+			}
+		})
+	}
+}
+
+// TestDoneAgain: what was to be done again is done by doing it, not by a decision.
+func TestDoneAgain(t *testing.T) {
+	r := worked(t)
+	r.do(word("f1", event.Redo, "free", "arm"), word("f1", event.Accept, "free", "arm"))
+	if s := r.state(); s.Steps["free"].DoneN > 0 || len(s.Fasteners["arm"].Passes) > 0 || s.Finished != nil {
+		t.Error("accepting a finding closes the step again")
+	}
+	r.do(&event.PassDone{Fastener: "arm", Pass: "final", TorqueCNM: 9500, Count: 1}, &event.StepDone{Step: "free"}, &event.JobFinished{})
+	s := r.state()
+	if s.Steps["free"].DoneN == 0 || s.Fasteners["arm"].Passes["final"].TorqueCNM != 9500 || s.Finished == nil {
+		t.Errorf("done again: %+v, %+v, %+v", s.Steps["free"], s.Fasteners["arm"], s.Finished)
+	}
+}
+
+// TestDecisionOn: the last word on each finding holds, apart from the others.
+func TestDecisionOn(t *testing.T) {
+	r := newRecord(t)
+	r.do(word("f1", event.Query, "free", ""), word("f2", event.Accept, "", "arm"), word("", event.Return, "", ""), word("f1", event.Accept, "free", ""), word("", event.Accept, "", ""))
+	s := r.state()
+	for finding, want := range map[string]int{"f1": 3, "f2": 1, "": 4} {
+		if d := s.DecisionOn(finding); d == nil || d.ID != s.Decisions[want].ID {
+			t.Errorf("on %q holds %+v, want decision %d", finding, d, want)
+		}
+	}
+	if s.DecisionOn("f3") != nil || newRecord(t).state().DecisionOn("") != nil {
+		t.Error("there is a decision where none was made")
+	}
+	r.do(&event.FindingRaised{Step: "free", Severity: "stop", Name: "Ann", Text: "a twist", Proof: "-"}, &event.CommentAdded{Fastener: "arm", Name: "Ben", Text: "look"})
+	s = r.state()
+	if last := r.events[len(r.events)-2]; len(s.Raised) != 1 || s.Raised[0].ID != last.ID || s.Raised[0].Severity != "stop" || len(s.Comments) != 1 || s.Comments[0].By != phone {
+		t.Errorf("raised %+v, comments %+v", s.Raised, s.Comments)
+	}
+}
+
+// TestLateDecision: a decision that arrives after work that followed it does not
+// undo that work.
+func TestLateDecision(t *testing.T) {
+	r := worked(t)
+	n := len(r.events)
+	r.do(word("f1", event.Redo, "free", "arm"), &event.PassDone{Fastener: "arm", Pass: "final", TorqueCNM: 9500, Count: 1}, &event.StepDone{Step: "free"}, &event.JobFinished{})
+	log := job.NewLog(jobID)
+	log.Add(slices.Delete(slices.Clone(r.events), n, n+1)...)
+	log.Add(r.events[n])
+	if got, want := jsonOf(t, log.State()), jsonOf(t, r.state()); got != want || log.State().Finished == nil {
+		t.Error("a decision that came late gives another state:", diff(got, want))
+	}
+}
+
+// TestDecisionsStand: no correction takes back what a reviewer wrote.
+func TestDecisionsStand(t *testing.T) {
+	r := worked(t)
+	r.do(word("", event.Return, "", ""), &event.FindingRaised{Severity: "stop", Name: "Ann", Text: "a twist", Proof: "-"})
+	s := r.state()
+	r.do(&event.Corrected{Event: s.Decisions[0].ID, Reason: "no"}, &event.Corrected{Event: s.Raised[0].ID, Reason: "no"})
+	if s = r.state(); len(s.Decisions) != 1 || len(s.Raised) != 1 || s.Finished != nil || s.Withdrawn != 0 {
+		t.Errorf("%d decisions, %d raised, finished %v", len(s.Decisions), len(s.Raised), s.Finished)
+	}
+}

@@ -1,0 +1,17 @@
+package review
+
+import (
+	"strutcard/sync/job"
+)
+
+// raised: a reviewer saw something that no rule did.
+func raised(r record) []Finding {
+	var out []Finding
+	for _, f := range r.State.Raised {
+		out = append(out, Finding{Severity: map[string]Severity{"ask": Ask, "stop": Stop}[f.Severity], Step: f.Step, Fastener: f.Fastener,
+			facts: []job.N{f.N}, about: string(f.ID), Text: f.Name + " saw: " + f.Text,
+			Todo: "Look at it, and answer the reviewer.",
+			Look: "A reviewer raised this; no rule sees it."})
+	}
+	return out
+}

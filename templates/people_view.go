@@ -1,0 +1,27 @@
+package templates
+
+// People is who looks on, what they say, and how to let them.
+type People struct {
+	Decided string // the shop's last word on the whole job; ""
+	Said    []Said
+	Joined  bool     // the phone belongs to a shop
+	Guest   bool     // it only holds a copy of somebody else's job
+	Hold    *HoldRow // that a guest may release; nil for none
+	Links   []SharedLink
+	Draft   map[string]string
+}
+
+// Said is one comment, release, finding or decision, as the installer reads it.
+type Said struct {
+	Name, About, Text string
+	Step              string // where it belongs; ""
+	New               bool
+}
+
+// SharedLink is one link to the open job.
+type SharedLink struct {
+	ID, May, State string
+	Link, Code     string // "" when it was made on another device
+	Opened         []string
+	Holds          bool
+}
