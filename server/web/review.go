@@ -247,6 +247,9 @@ func (s *site) reviewView(o opened, at string) templates.Review {
 		}
 		if n := len(f.Evidence); n > 0 {
 			row.Events = fmt.Sprintf("Seen in %d entries of the record.", n)
+			if n == 1 {
+				row.Events = "Seen in 1 entry of the record."
+			}
 		}
 		d := o.state.DecisionOn(f.ID)
 		row.Decided, row.Accepted = decided(d), d != nil && d.Decision == event.Accept
