@@ -37,9 +37,7 @@ func (r record) event(n job.N) (event.Event, bool) {
 // ids names the events of facts in fold order, each once. What never happened is left out.
 func (r record) ids(facts []job.N) []event.ID {
 	var out []event.ID
-	facts = slices.Clone(facts)
-	sort.Slice(facts, func(i, j int) bool { return facts[i] < facts[j] })
-	for _, n := range slices.Compact(facts) {
+	for _, n := range inOrder(facts) {
 		if e, ok := r.event(n); ok {
 			out = append(out, e.ID)
 		}
@@ -65,8 +63,16 @@ func (r record) opened() []job.N {
 	return all[:min(1, len(all))]
 }
 
+// inOrder sorts facts, each once: rules gather them as maps give them.
+func inOrder(facts []job.N) []job.N {
+	facts = slices.Clone(facts)
+	sort.Slice(facts, func(i, j int) bool { return facts[i] < facts[j] })
+	return slices.Compact(facts)
+}
+
 // sign names the evidence and gives the finding its id, of which the words are no part.
 func (r record) sign(f *Finding, again int) {
+	f.facts = inOrder(f.facts)
 	f.Evidence = r.ids(f.facts)
 	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %q %q %q %d", f.Rule, f.Step, f.Fastener, f.about, f.Evidence, again))
 	f.ID = hex.EncodeToString(sum[:8])
