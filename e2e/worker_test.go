@@ -243,6 +243,7 @@ func TestSecretsLeaveNoTrace(t *testing.T) {
 	}
 	q := &phone{t: t, shop: shop, page: desk}
 	q.wait(`() => location.hash === ""`)
+	q.fill("input[name=name]", "Ann")
 	if err := desk.Locator("form button.action").Click(); err != nil {
 		t.Fatal(err)
 	}

@@ -18,6 +18,14 @@ type Said struct {
 	New               bool
 }
 
+// shareRoles in the order of what they allow; shop.ShareRoles are the same.
+var shareRoles = []string{"look", "comment", "release"}
+
+// MayWords say what the holder of a link may do, by its role.
+func MayWords(role string) string {
+	return map[string]string{"look": "look", "comment": "look and comment", "release": "look, comment and release hold points"}[role]
+}
+
 // SharedLink is one link to the open job.
 type SharedLink struct {
 	ID, May, State string

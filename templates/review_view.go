@@ -36,8 +36,8 @@ type CommentRow struct {
 	Name, At, About, Text string
 }
 
-// mayWords say what the holder of a link may do beside looking.
-func mayWords(v Review) string {
+// besideLooking says what the holder of a link may do beside looking.
+func besideLooking(v Review) string {
 	switch {
 	case v.Release:
 		return ", may comment, and may release hold points"

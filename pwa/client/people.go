@@ -11,6 +11,7 @@ import (
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
+	"strutcard/sync/job"
 	"strutcard/templates"
 )
 
@@ -18,14 +19,7 @@ import (
 var waits = []string{"sync", "join", "share", "share_list", "share_end"}
 
 // Waits reports whether a press may wait for a network, and so runs beside others.
-func Waits(name string) bool {
-	for _, w := range waits {
-		if w == name {
-			return true
-		}
-	}
-	return false
-}
+func Waits(name string) bool { return slices.Contains(waits, name) }
 
 // spoken reports whether a payload is somebody's word about the work, and not work:
 // it can be given far from the car, whatever the car does.
@@ -45,16 +39,16 @@ func (c *Client) remarks() []event.Event {
 	if c.log == nil {
 		return nil
 	}
-	gone := map[event.ID]bool{}
 	var out []event.Event
 	for _, e := range c.log.Events() {
-		if p, is := e.Payload().(*event.Corrected); is {
-			gone[p.Event] = true
-		}
 		if spoken(e.Payload()) {
 			out = append(out, e)
 		}
 	}
+	if out == nil {
+		return nil
+	}
+	gone := job.TakenBack(c.log.Events())
 	return slices.DeleteFunc(out, func(e event.Event) bool { return gone[e.ID] })
 }
 
@@ -210,7 +204,7 @@ func (c *Client) releaseAsMentor(ctx context.Context, step event.StepID, saw str
 	case len(strings.TrimSpace(saw)) < fewWords:
 		return fault.New(fault.Invalid, "It is not said what was looked at. Nothing was released.", "Say what you looked at, and how.")
 	}
-	if err := c.record(ctx, &event.HoldReleased{Step: step, By: "mentor", Reason: name + ": " + saw}); err != nil {
+	if err := c.record(ctx, &event.HoldReleased{Step: step, By: "mentor", Reason: name + ": " + saw, Done: c.log.State().Steps[step].DoneBy}); err != nil {
 		return err
 	}
 	c.dropDrafts(ctx, "release.reason")
@@ -233,7 +227,7 @@ type sharedLink struct {
 func (c *Client) linkRow(l sharedLink) templates.SharedLink {
 	ends := time.UnixMilli(l.Expires)
 	row := templates.SharedLink{ID: l.ID, Link: l.Link, Code: l.Code, Opened: l.Visits,
-		May:   map[string]string{"look": "look", "comment": "look and comment", "release": "look, comment and release hold points"}[l.Role],
+		May:   templates.MayWords(l.Role),
 		State: "It ends " + ends.Local().Format("2 Jan, 15:04") + ".", Holds: !l.Ended && c.cfg.Now().Before(ends)}
 	if !row.Holds {
 		row.State, row.Link, row.Code = "It has ended.", "", ""

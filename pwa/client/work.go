@@ -212,7 +212,7 @@ func release(c *Client, ctx context.Context, args map[string]string) error {
 	if len(strings.TrimSpace(args["reason"])) < fewWords {
 		return fault.New(fault.Invalid, "A hold point is released only with a word on who looked, or what you checked.", "Write it. The shop sees it.")
 	}
-	if err := c.record(ctx, &event.HoldReleased{Step: step.ID, By: "installer", Reason: args["reason"]}); err != nil {
+	if err := c.record(ctx, &event.HoldReleased{Step: step.ID, By: "installer", Reason: args["reason"], Done: c.log.State().Steps[step.ID].DoneBy}); err != nil {
 		return err
 	}
 	c.dropDrafts(ctx, "release.reason")

@@ -47,7 +47,7 @@ func (s *site) handleCard(c echo.Context, who shop.Staff) error {
 	at := "/shop/jobs/" + url.PathEscape(string(got.Job))
 	links := []paper.Link{{Href: at, Label: "Back to the job"}}
 	for _, l := range [][2]string{{"card.html", "One file (HTML)"}, {"card.json", "Data (JSON)"}, {"fasteners.csv", "Fasteners (CSV)"}, {"readings.csv", "Readings (CSV)"}} {
-		links = append(links, paper.Link{Href: at + "/" + l[0], Label: l[1]})
+		links = append(links, paper.Link{Href: at + "/" + l[0], Label: l[1], File: true})
 	}
 	return page(c, http.StatusOK, paper.Page(got, cardStylePath, links))
 }

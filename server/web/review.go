@@ -201,7 +201,8 @@ func (s *site) release(c echo.Context, id shop.ID, jobID event.JobID, v voice, b
 	if o.sheet == nil {
 		return fault.New(fault.Conflict, "The fitting sheet of this job is not here yet. Nothing was released.", "Ask the installer to sync, then look again.")
 	}
-	p := &event.HoldReleased{Step: event.StepID(get("step")), By: "mentor", Reason: v.name + ": " + get("text")}
+	p := &event.HoldReleased{Step: event.StepID(get("step")), By: "mentor", Reason: v.name + ": " + get("text"),
+		Done: o.state.Steps[event.StepID(get("step"))].DoneBy}
 	if get("text") == "" {
 		return fault.New(fault.Invalid, "It is not said what was looked at. Nothing was released.", "Say what you looked at, and how.")
 	}

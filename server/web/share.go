@@ -183,9 +183,6 @@ func (s *site) handleLook(c echo.Context) error {
 
 func visitWords(v shop.Visit) string { return cmp.Or(v.Name, "without a name") + ", " + when(v.At) }
 
-// shareWords say what a link allows.
-var shareWords = map[shop.ShareRole]string{shop.Look: "look", shop.Comment: "look and comment", shop.Release: "look, comment, release hold points"}
-
 func linkRow(l shop.Share, now time.Time) templates.LinkRow {
 	opened := "never"
 	if l.Opened > 0 {
@@ -197,5 +194,5 @@ func linkRow(l shop.Share, now time.Time) templates.LinkRow {
 	for i, v := range l.Visits {
 		opened += map[bool]string{true: ": ", false: "; "}[i == 0] + visitWords(v)
 	}
-	return templates.LinkRow{ID: l.ID, Made: when(l.Created), May: shareWords[l.Role], Ends: when(l.Expires), Opened: opened, Holds: !l.Ended(now)}
+	return templates.LinkRow{ID: l.ID, Made: when(l.Created), May: templates.MayWords(string(l.Role)), Ends: when(l.Expires), Opened: opened, Holds: !l.Ended(now)}
 }

@@ -47,5 +47,6 @@
 //   - 2026-11-25: step_checked, step_reopened, photo_taken, photo_left_out,
 //     position_noted, leftovers_counted, work_parked, work_resumed,
 //     withdrawal_seen. tool_listed, pass_done and damper_set at v 2.
-//   - 2026-11-28: comment_added, finding_raised, decision_made.
+//   - 2026-11-28: comment_added, finding_raised, decision_made. hold_released at v 2
+//     names what was looked at.
 package event

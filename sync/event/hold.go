@@ -20,10 +20,11 @@ type HoldReleased struct {
 	Step   StepID `json:"step"`
 	By     string `json:"by"` // "mentor" or "installer"
 	Reason string `json:"reason"`
+	Done   ID     `json:"done,omitempty"` // the step_done that was looked at: a release from afar is none of work done since
 }
 
 func (*HoldReleased) Kind() Kind { return KindHoldReleased }
 
 func (p *HoldReleased) check() string {
-	return first(name("step", string(p.Step)), among("releaser", p.By, "mentor", "installer"), name("reason", p.Reason), text("reason", p.Reason))
+	return first(name("step", string(p.Step)), among("releaser", p.By, "mentor", "installer"), name("reason", p.Reason), text("reason", p.Reason), text("event", string(p.Done)))
 }

@@ -57,7 +57,7 @@ var kinds = map[Kind]spec{
 	KindDamperSet:        of[DamperSet]().at(2),
 	KindNoteAdded:        of[NoteAdded](),
 	KindHoldAsked:        of[HoldAsked](),
-	KindHoldReleased:     of[HoldReleased](),
+	KindHoldReleased:     of[HoldReleased]().at(2),
 	KindCorrected:        of[Corrected](),
 	KindJobFinished:      of[JobFinished](),
 	KindStepChecked:      of[StepChecked](),

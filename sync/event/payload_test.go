@@ -45,7 +45,7 @@ var samples = []event.Payload{
 	&event.WithdrawalSeen{Reason: "agreed with the shop by phone"},
 	&event.NoteAdded{Step: "free_FL", Text: "“tight” \u2028 <b>&"},
 	&event.HoldAsked{Step: "look_over"},
-	&event.HoldReleased{Step: "look_over", By: "mentor", Reason: "seen by picture"},
+	&event.HoldReleased{Step: "look_over", By: "mentor", Reason: "seen by picture", Done: "01900000-0000-7000-8000-000000000003"},
 	&event.Corrected{Event: "01900000-0000-7000-8000-000000000001", Reason: "wrong corner"},
 	&event.JobFinished{Note: "all well"},
 	&event.CommentAdded{Step: "free_FL", Fastener: "arm_RL", Reading: "01900000-0000-7000-8000-000000000002", Name: "the mentor", Text: "hold the hub up"},

@@ -81,14 +81,9 @@ func (m *model) see(n int, p event.Payload) {
 		}
 		m.asked[event.StepChecked{Step: p.Step, Check: p.Check, Answer: p.Answer}] = n
 	case *event.StepReopened:
-		for a := range m.asked {
-			if a.Step == p.Step {
-				delete(m.asked, a)
-			}
-		}
-		m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
-			return slices.Contains(m.sheet.Step(p.Step).Passes, sheet.PassRef{Fastener: f.ID, Pass: pass.ID})
-		})
+		m.reopen(p.Step)
+	case *event.DecisionMade:
+		m.reopen(p.Step)
 	case *event.LeftoversCounted:
 		m.leftover = p.Count
 	case *event.CarRaised:
@@ -103,6 +98,17 @@ func (m *model) see(n int, p event.Payload) {
 			m.settled = n
 		}
 	}
+}
+
+func (m *model) reopen(step event.StepID) {
+	for a := range m.asked {
+		if a.Step == step {
+			delete(m.asked, a)
+		}
+	}
+	m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
+		return slices.Contains(m.sheet.Step(step).Passes, sheet.PassRef{Fastener: f.ID, Pass: pass.ID})
+	})
 }
 
 func (m *model) undo(which func(*sheet.Fastener, *sheet.Pass) bool) {
@@ -313,6 +319,9 @@ func TestNeverUnsafeNeverStuck(t *testing.T) {
 				}
 			}
 			act(randomAction(rt, j))
+			if rapid.IntRange(0, 3).Draw(rt, "reviewer") == 0 {
+				j.Force(randomRedo(rt, s))
+			}
 			act(&event.JobFinished{})
 			inTheAir(rt, j)
 		}
@@ -323,6 +332,18 @@ func TestNeverUnsafeNeverStuck(t *testing.T) {
 			rt.Fatalf("the finished job is %s; not final %v", what, j.Guide().NotFinal())
 		}
 	})
+}
+
+// randomRedo is a reviewer's wish. They sit elsewhere and do not know how the car
+// stands by now: whenever it arrives, nobody may be stuck.
+func randomRedo(t *rapid.T, s *sheet.Sheet) event.Payload {
+	var steps []event.StepID
+	for _, step := range s.Steps() {
+		if step.Move == "" {
+			steps = append(steps, step.ID)
+		}
+	}
+	return &event.DecisionMade{Finding: "f", Decision: event.Redo, Step: rapid.SampledFrom(steps).Draw(t, "wanted again"), Name: "Ann", Text: "again", Proof: "-"}
 }
 
 // inTheAir tries every bushed final pass while an axle is up.

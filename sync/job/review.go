@@ -2,23 +2,15 @@ package job
 
 import "strutcard/sync/event"
 
-// decide keeps a reviewer's word. What is to be done again is open again: the
-// step with its pictures, and the passes of the fastener. The facts of before stay
-// in the log.
+// decide keeps a reviewer's word. What is to be done again is an open step again,
+// its passes and pictures with it. The facts of before stay in the log.
 func (s *State) decide(e event.Event, p *event.DecisionMade, n N) {
 	s.Decisions = append(s.Decisions, Decision{DecisionMade: *p, ID: e.ID, By: e.Device, At: e.At, N: n})
 	if p.Decision == event.Redo || p.Decision == event.Return {
 		s.Finished = nil
 	}
-	if p.Decision != event.Redo {
-		return
-	}
-	s.amend(p.Step, func(st *Step) {
-		*st = Step{StartedN: st.StartedN, StartedAt: st.StartedAt, ReopenedN: n, ReopenedAs: p.Name + ": " + p.Text}
-	})
-	if f, touched := s.Fasteners[p.Fastener]; touched {
-		f.Passes, f.MarkedN = map[event.PassID]Pass{}, 0
-		s.Fasteners[p.Fastener] = f
+	if p.Decision == event.Redo {
+		s.reopen(p.Step, n, p.Name+": "+p.Text, nil)
 	}
 }
 

@@ -31,16 +31,16 @@ func TestDecide(t *testing.T) {
 		said     *event.DecisionMade
 		finished bool
 		step     bool // the step is still done
-		passes   int  // of the fastener
+		holds    bool // the fastener's pass was made after the step was last opened
 	}{
-		"accepted":             {word("f1", event.Accept, "free", "arm"), true, true, 1},
-		"asked":                {word("f1", event.Query, "free", "arm"), true, true, 1},
-		"again":                {word("f1", event.Redo, "free", "arm"), false, false, 0},
-		"again, step alone":    {word("f1", event.Redo, "free", ""), false, false, 1},
-		"the job accepted":     {word("", event.Accept, "", ""), true, true, 1},
-		"the job returned":     {word("", event.Return, "", ""), false, true, 1},
-		"of an unknown thing":  {word("f1", event.Redo, "dream", "wing"), false, true, 1},
-		"fastener not touched": {word("f1", event.Redo, "free", "wing"), false, false, 1},
+		"accepted":             {word("f1", event.Accept, "free", "arm"), true, true, true},
+		"asked":                {word("f1", event.Query, "free", "arm"), true, true, true},
+		"again":                {word("f1", event.Redo, "free", "arm"), false, false, false},
+		"again, step alone":    {word("f1", event.Redo, "free", ""), false, false, false},
+		"the job accepted":     {word("", event.Accept, "", ""), true, true, true},
+		"the job returned":     {word("", event.Return, "", ""), false, true, true},
+		"of an unknown thing":  {word("f1", event.Redo, "dream", "wing"), false, true, true},
+		"fastener not touched": {word("f1", event.Redo, "free", "wing"), false, false, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := worked(t)
@@ -48,8 +48,8 @@ func TestDecide(t *testing.T) {
 			r.do(test.said)
 			s := r.state()
 			step, arm := s.Steps["free"], s.Fasteners["arm"]
-			if (s.Finished != nil) != test.finished || (step.DoneN > 0) != test.step || len(arm.Passes) != test.passes || (arm.MarkedN > 0) != (test.passes > 0) {
-				t.Errorf("finished %v, step %+v, fastener %+v, want finished %v, step done %v and %d passes", s.Finished, step, arm, test.finished, test.step, test.passes)
+			if (s.Finished != nil) != test.finished || (step.DoneN > 0) != test.step || len(arm.Passes) != 1 || (arm.Passes["final"].N > step.ReopenedN) != test.holds || arm.MarkedN == 0 {
+				t.Errorf("finished %v, step %+v, fastener %+v, want finished %v, step done %v, pass made since %v, all facts kept", s.Finished, step, arm, test.finished, test.step, test.holds)
 			}
 			if !test.step && (step.ReopenedAs != "Ann: why" || step.ReopenedN != s.Count || step.ReleasedN != 0 || step.StartedN == 0 || len(step.LeftOut) > 0) {
 				t.Errorf("the step that is done again: %+v", step)
@@ -77,7 +77,7 @@ func TestDecide(t *testing.T) {
 func TestDoneAgain(t *testing.T) {
 	r := worked(t)
 	r.do(word("f1", event.Redo, "free", "arm"), word("f1", event.Accept, "free", "arm"))
-	if s := r.state(); s.Steps["free"].DoneN > 0 || len(s.Fasteners["arm"].Passes) > 0 || s.Finished != nil {
+	if s := r.state(); s.Steps["free"].DoneN > 0 || s.Fasteners["arm"].Passes["final"].N > s.Steps["free"].ReopenedN || s.Finished != nil {
 		t.Error("accepting a finding closes the step again")
 	}
 	r.do(&event.PassDone{Fastener: "arm", Pass: "final", TorqueCNM: 9500, Count: 1}, &event.StepDone{Step: "free"}, &event.JobFinished{})
@@ -129,5 +129,22 @@ func TestDecisionsStand(t *testing.T) {
 	r.do(&event.Corrected{Event: s.Decisions[0].ID, Reason: "no"}, &event.Corrected{Event: s.Raised[0].ID, Reason: "no"})
 	if s = r.state(); len(s.Decisions) != 1 || len(s.Raised) != 1 || s.Finished != nil || s.Withdrawn != 0 {
 		t.Errorf("%d decisions, %d raised, finished %v", len(s.Decisions), len(s.Raised), s.Finished)
+	}
+}
+
+// TestReleaseOfOlderWork: who looked from afar, and did not see that the step was
+// done again since, has not looked at that.
+func TestReleaseOfOlderWork(t *testing.T) {
+	r := newRecord(t)
+	r.do(&event.StepDone{Step: "look"})
+	seen := r.state().Steps["look"].DoneBy
+	r.do(&event.StepReopened{Step: "look", Reason: "it came apart"}, &event.StepDone{Step: "look"})
+	r.do(&event.HoldReleased{Step: "look", By: "mentor", Reason: "seen", Done: seen})
+	if s := r.state().Steps["look"]; s.ReleasedN != 0 {
+		t.Errorf("a release of older work counts: %+v", s)
+	}
+	r.do(&event.HoldReleased{Step: "look", By: "mentor", Reason: "seen", Done: r.state().Steps["look"].DoneBy})
+	if s := r.state().Steps["look"]; s.ReleasedN < s.DoneN {
+		t.Errorf("a release of this work does not count: %+v", s)
 	}
 }

@@ -129,16 +129,17 @@ type Lift struct {
 
 // Step is what became of a step.
 type Step struct {
-	StartedN  N      `json:"started_n"`
-	StartedAt int64  `json:"started_at"`
-	DoneN     N      `json:"done_n"`
-	DoneAt    int64  `json:"done_at"`
-	SkippedN  N      `json:"skipped_n"`
-	Reason    string `json:"reason"` // why it was skipped
-	AskedN    N      `json:"asked_n"`
-	ReleasedN N      `json:"released_n"`
-	Released  string `json:"released"` // "mentor" or "installer", and why
-	ReleaseBy string `json:"release_by"`
+	StartedN  N        `json:"started_n"`
+	StartedAt int64    `json:"started_at"`
+	DoneN     N        `json:"done_n"`
+	DoneAt    int64    `json:"done_at"`
+	DoneBy    event.ID `json:"-"` // the event that said so
+	SkippedN  N        `json:"skipped_n"`
+	Reason    string   `json:"reason"` // why it was skipped
+	AskedN    N        `json:"asked_n"`
+	ReleasedN N        `json:"released_n"`
+	Released  string   `json:"released"` // "mentor" or "installer", and why
+	ReleaseBy string   `json:"release_by"`
 
 	Checks     map[event.CheckID]Answer `json:"checks,omitempty"`
 	LeftOut    map[event.PhotoID]string `json:"photos_left_out,omitempty"` // why, for each picture

@@ -13,18 +13,18 @@ func (s *State) step(e event.Event, n N) {
 			}
 		})
 	case *event.StepDone:
-		s.amend(p.Step, func(st *Step) { st.DoneN, st.DoneAt, st.SkippedN, st.Reason = n, e.At, 0, "" })
+		s.amend(p.Step, func(st *Step) { st.DoneN, st.DoneAt, st.DoneBy, st.SkippedN, st.Reason = n, e.At, e.ID, 0, "" })
 	case *event.StepSkipped:
 		s.amend(p.Step, func(st *Step) { st.SkippedN, st.Reason = n, p.Reason })
 	case *event.StepReopened:
 		s.Here = p.Step
-		s.amend(p.Step, func(st *Step) {
-			*st = Step{StartedN: st.StartedN, StartedAt: st.StartedAt, LeftOut: st.LeftOut, ReopenedN: n, ReopenedAs: p.Reason}
-		})
+		s.reopen(p.Step, n, p.Reason, s.Steps[p.Step].LeftOut)
 	case *event.HoldAsked:
 		s.amend(p.Step, func(st *Step) { st.AskedN = n })
 	case *event.HoldReleased:
-		s.amend(p.Step, func(st *Step) { st.ReleasedN, st.Released, st.ReleaseBy = n, p.Reason, p.By })
+		if p.Done == "" || p.Done == s.Steps[p.Step].DoneBy {
+			s.amend(p.Step, func(st *Step) { st.ReleasedN, st.Released, st.ReleaseBy = n, p.Reason, p.By })
+		}
 	case *event.StepChecked:
 		s.amend(p.Step, func(st *Step) {
 			st.Checks = with(st.Checks, p.Check, Answer{Answer: p.Answer, Reason: p.Reason, At: e.At, N: n})
@@ -34,6 +34,13 @@ func (s *State) step(e event.Event, n N) {
 	case *event.LeftoversCounted:
 		s.amend(p.Step, func(st *Step) { st.Leftovers = &Leftovers{Count: p.Count, Note: p.Note, N: n} })
 	}
+}
+
+// reopen has a step done again; leftOut are the pictures that still need not be taken.
+func (s *State) reopen(id event.StepID, n N, why string, leftOut map[event.PhotoID]string) {
+	s.amend(id, func(st *Step) {
+		*st = Step{StartedN: st.StartedN, StartedAt: st.StartedAt, LeftOut: leftOut, ReopenedN: n, ReopenedAs: why}
+	})
 }
 
 func (s *State) amend(id event.StepID, change func(*Step)) {

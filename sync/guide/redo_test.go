@@ -1,0 +1,30 @@
+package guide_test
+
+import (
+	"testing"
+
+	"strutcard/sync/event"
+	"strutcard/sync/guide/guidetest"
+)
+
+// TestRedo: what a reviewer wants again is not final and keeps the car off the road,
+// though the log still says what was done.
+func TestRedo(t *testing.T) {
+	j := guidetest.New(t, wren())
+	if !j.Rescue() || len(j.Guide().NotFinal()) > 0 {
+		t.Fatal("the job does not come to its end")
+	}
+	step := j.Sheet.Step("finals_RR")
+	ref := step.Passes[0]
+	j.Force(&event.DecisionMade{Finding: "f", Decision: event.Redo, Step: step.ID, Fastener: ref.Fastener, Name: "Ann", Text: "again", Proof: "-"})
+	g := j.Guide()
+	if g.Item(j.Sheet.Fastener(ref.Fastener)).Clear || g.PassHolds(ref) || len(g.DriveBlockers()) == 0 || len(g.FinishBlockers()) == 0 || j.Log.State().Finished != nil {
+		t.Errorf("a torque that is wanted again still counts: %v", g.FinishBlockers())
+	}
+	if _, kept := j.Log.State().Fasteners[ref.Fastener].Passes[ref.Pass]; !kept {
+		t.Error("what was recorded before is gone")
+	}
+	if !j.Rescue() || !j.Guide().PassHolds(ref) {
+		t.Error("it cannot be done again")
+	}
+}
