@@ -1,7 +1,6 @@
 package e2e
 
 import (
-	"os"
 	"strings"
 	"testing"
 	"time"
@@ -17,38 +16,35 @@ import (
 // installer ends the link, and the mentor sees nothing more.
 func TestMentor(t *testing.T) {
 	t.Parallel()
-	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.join()
 	p.openDemo()
-	for i := 0; !p.has("#release-form"); i++ {
-		if i > 900 || !p.next() {
-			t.Fatalf("the walk meets no hold point; on screen: %s", p.text("body"))
-		}
-	}
+	p.hurry("#release-form")
 	hold := event.StepID(p.shown())
 	p.synced()
 
 	link := p.shares("release")
-	p.axe(string(axe), p.page, "people screen")
+	accessible(t, p.page, "people screen")
 	p.pictures("people")
 	p.tap("#place-work")
-	m := mentor(t, shop, link, "Nora")
-	p.axe(string(axe), m, "mentor's page")
-	picture(t, m, "mentor")
-	body := inner(t, m, "main")
+	m := newPhone(t, shop)
+	m.looks(link, "Nora")
+	accessible(t, m.page, "mentor's page")
+	picture(t, m.page, "mentor")
+	body := inner(t, m.page, "main")
 	if wait, findings := strings.Index(body, "Waits for a look"), strings.Index(body, "Findings"); wait < 0 || findings < wait {
 		t.Errorf("what waits for the mentor does not stand first:\n%s", body)
 	}
-	write(t, m, `form[action$="/comments"]`, "text", "the top mount sits well", map[string]string{"about": "step:" + string(hold)})
-	write(t, m, `form[action$="/release"]`, "text", "every mark is in line", nil)
-	if body := inner(t, m, "main"); strings.Contains(body, "Waits for a look") || !strings.Contains(body, "the top mount sits well") {
-		t.Errorf("after the release the mentor's page says:\n%s", body)
+	if _, err := m.page.Locator(`select[name=about]`).SelectOption(playwright.SelectOptionValues{Values: playwright.StringSlice("step:" + string(hold))}); err != nil {
+		t.Fatal(err)
 	}
+	m.fill(`form[action$="/comments"] textarea`, "the top mount sits well")
+	m.click(`form[action$="/comments"] button`)
+	m.tells("the top mount sits well")
+	m.fill(`form[action$="/release"] textarea`, "every mark is in line")
+	m.click(`form[action$="/release"] button`)
+	m.wait(`() => !document.body.innerText.includes("Waits for a look")`)
 
 	p.hears("2 remarks to read")
 	p.tap("#place-work")
@@ -71,7 +67,7 @@ func TestMentor(t *testing.T) {
 	if err := desk.WaitForURL("**/shop/jobs/**"); err != nil {
 		t.Fatal(err)
 	}
-	p.axe(string(axe), desk, "desk's page of the job")
+	accessible(t, desk, "desk's page of the job")
 	again := p.redone(desk)
 	write(t, desk, `section#findings > form[action$="/decisions"]`, "text", "not ready for the road", map[string]string{"decision": "return"})
 	p.hears("2 remarks to read")
@@ -84,10 +80,10 @@ func TestMentor(t *testing.T) {
 	p.people()
 	p.tap(`button[data-do=share_end]`)
 	p.wait(`() => document.body.innerText.includes("It has ended.")`)
-	if _, err := m.Reload(); err != nil {
+	if _, err := m.page.Reload(); err != nil {
 		t.Fatal(err)
 	}
-	if body := inner(t, m, "body"); strings.Contains(body, "Ostler Wren") || !strings.Contains(body, "ended") {
+	if body := inner(t, m.page, "body"); strings.Contains(body, "Ostler Wren") || !strings.Contains(body, "ended") {
 		t.Errorf("after the end of the link the mentor still reads:\n%s", body)
 	}
 }
@@ -154,21 +150,19 @@ func asFloat(v any) float64 {
 	return 0
 }
 
-// mentor opens a link under a name, on a phone of its own.
-func mentor(t *testing.T, shop *shopServer, link, name string) playwright.Page {
-	t.Helper()
-	q := newPhone(t, shop)
-	if _, err := q.page.Goto(link); err != nil {
-		t.Fatal(err)
+// looks opens a link under a name.
+func (p *phone) looks(link, name string) {
+	p.t.Helper()
+	if _, err := p.page.Goto(link); err != nil {
+		p.t.Fatal(err)
 	}
-	q.fill(`input[name=name]`, name)
-	if err := q.page.Locator(`main form button`).First().Click(); err != nil {
-		t.Fatal(err)
+	p.fill(`input[name=name]`, name)
+	if err := p.page.Locator(`main form button`).First().Click(); err != nil {
+		p.t.Fatal(err)
 	}
-	if err := q.page.WaitForURL("**/look/job/**"); err != nil {
-		t.Fatalf("the link leads to %s: %v\n%s", q.page.URL(), err, q.text("body"))
+	if err := p.page.WaitForURL("**/look/job/**"); err != nil {
+		p.t.Fatalf("the link leads to %s: %v\n%s", p.page.URL(), err, p.text("body"))
 	}
-	return q.page
 }
 
 // write fills in a form of a server's page and sends it.
@@ -230,22 +224,4 @@ func inner(t *testing.T, page playwright.Page, selector string) string {
 		t.Fatalf("read %s at %s: %v", selector, page.URL(), err)
 	}
 	return strings.Join(strings.Fields(text), " ")
-}
-
-// axe wants nothing of a page that keeps people out.
-func (p *phone) axe(axe string, page playwright.Page, name string) {
-	p.t.Helper()
-	if _, err := page.Evaluate(axe + `; void 0`); err != nil {
-		p.t.Fatalf("axe on the %s: %v", name, err)
-	}
-	found, err := page.Evaluate(`async () => {
-		const result = await axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]});
-		return result.violations.map((v) => v.id + ": " + v.nodes.map((n) => n.html).slice(0, 3).join(" | "));
-	}`)
-	if err != nil {
-		p.t.Fatalf("axe on the %s: %v", name, err)
-	}
-	for _, v := range found.([]any) {
-		p.t.Errorf("the %s: %v", name, v)
-	}
 }

@@ -2,7 +2,6 @@ package e2e
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -15,10 +14,6 @@ import (
 // screen is then looked at as a person with a small screen, and as axe does.
 func TestCalculators(t *testing.T) {
 	t.Parallel()
-	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
 	examples, err := methodtest.Examples()
 	if err != nil {
 		t.Fatal(err)
@@ -27,7 +22,7 @@ func TestCalculators(t *testing.T) {
 	p := newPhone(t, shop)
 	p.open("/")
 	p.tap("#methods")
-	p.check(string(axe), "calculators")
+	p.check("calculators")
 	p.pictures("calculators")
 	for _, m := range method.All() {
 		x, ok := methodtest.Plain(examples, m.ID)
@@ -47,7 +42,7 @@ func TestCalculators(t *testing.T) {
 				}
 			}
 			p.wait(fmt.Sprintf(`() => document.querySelector(".result .number")?.innerText === %q`, x.Figure))
-			p.check(string(axe), m.ID)
+			p.check(m.ID)
 			back := p.whole()
 			p.pictures("method-" + m.ID)
 			back()
@@ -92,10 +87,6 @@ func TestOldResult(t *testing.T) {
 // TestHow reads the page of formulas with the server gone.
 func TestHow(t *testing.T) {
 	t.Parallel()
-	axe, err := os.ReadFile("node_modules/axe-core/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
 	shop := newShop(t)
 	p := newPhone(t, shop)
 	p.open("/")
@@ -111,10 +102,7 @@ func TestHow(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	p.eval(string(axe) + `; void 0`)
-	for _, v := range p.eval(`async () => (await axe.run(document, {runOnly: ["wcag2a", "wcag2aa"]})).violations.map((v) => v.id + ": " + v.nodes[0].html)`).([]any) {
-		t.Errorf("axe: %v", v)
-	}
+	accessible(t, p.page, "page of formulas")
 	if *shots {
 		picture(t, p.page, "how")
 	}

@@ -30,7 +30,7 @@ func TestNoShop(t *testing.T) {
 	p.tap("#start-form button[type=submit]")
 
 	typed := false
-	for i := 0; p.fold().Finished == nil; i++ {
+	for i := 0; !p.has("article.card"); i++ {
 		switch {
 		case i > 400:
 			t.Fatalf("the job does not end; on screen: %s", p.text("body"))
@@ -39,7 +39,7 @@ func TestNoShop(t *testing.T) {
 			typed = true
 		case p.has("#spec-form"):
 			p.spec("40")
-		case !p.next():
+		case !next(hurried{p}):
 			t.Fatalf("the walk ends too soon; on screen: %s", p.text("body"))
 		}
 	}

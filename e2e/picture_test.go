@@ -89,11 +89,7 @@ func TestPictures(t *testing.T) {
 	p.tap("#to-home")
 	p.openDemo()
 	for _, scene := range scenes {
-		for !p.has(scene.at) {
-			if !p.next() {
-				t.Fatalf("the walk ends before %s; on screen: %s", scene.name, p.text("body"))
-			}
-		}
+		p.hurry(scene.at)
 		if scene.do != nil {
 			scene.do(p)
 		}

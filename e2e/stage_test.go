@@ -34,14 +34,15 @@ type shopServer struct {
 	invite string
 	url    string
 
-	mu     sync.Mutex
-	rough  bool // send every sync twice, lose every third reply
-	syncs  int
-	lost   int
-	twice  int
-	hits   int
-	portal bool                      // answer everything as a captive portal would
-	newer  func(pwa.Asset) pwa.Asset // another version of the app; nil is the one that was built
+	mu      sync.Mutex
+	rough   bool // send every sync twice, lose every third reply
+	syncs   int
+	lost    int
+	twice   int
+	hits    int
+	without string                    // a path that is not there
+	portal  bool                      // answer everything as a captive portal would
+	newer   func(pwa.Asset) pwa.Asset // another version of the app; nil is the one that was built
 }
 
 func newShop(t *testing.T) *shopServer {
@@ -91,8 +92,12 @@ func (s *shopServer) wrap(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		s.mu.Lock()
 		s.hits++
-		rough, portal := s.rough, s.portal
+		rough, portal, gone := s.rough, s.portal, s.without == r.URL.Path
 		s.mu.Unlock()
+		if gone {
+			http.NotFound(w, r)
+			return
+		}
 		if portal {
 			w.Header().Set("Content-Type", "text/html")
 			fmt.Fprint(w, "<html>Welcome to the guest network. Please sign in.</html>")

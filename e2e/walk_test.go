@@ -74,6 +74,53 @@ func next(h hands) bool {
 
 func (p *phone) next() bool { p.t.Helper(); return next(p) }
 
+// hurried presses by script, without a driver's looking where each thing is: for the
+// way to what a test is about. TestWholeJob goes all of it by touch.
+type hurried struct{ *phone }
+
+// atRest waits in the page until no press is under way.
+const atRest = `const rest = async () => {
+	const { dataset } = document.documentElement;
+	while ("busy" in dataset || "settling" in dataset) await new Promise((on) => setTimeout(on, 4));
+};`
+
+func (h hurried) tap(selector string) {
+	h.t.Helper()
+	pressed := h.eval(`async (selector) => { `+atRest+`
+		await rest();
+		const one = document.querySelector(selector);
+		one?.click();
+		await rest();
+		return one !== null;
+	}`, selector)
+	if pressed != true {
+		h.t.Fatalf("press %s: there is none\non screen: %s", selector, h.text("body"))
+	}
+}
+
+func (h hurried) fill(selector, value string) {
+	h.t.Helper()
+	filled := h.eval(`([selector, value]) => {
+		const field = document.querySelector(selector);
+		if (!field) return false;
+		field.value = value;
+		return field.dispatchEvent(new Event("input", { bubbles: true }));
+	}`, []any{selector, value})
+	if filled != true {
+		h.t.Fatalf("fill %s: there is none\non screen: %s", selector, h.text("body"))
+	}
+}
+
+// hurry goes on until something is on the screen.
+func (p *phone) hurry(until string) {
+	p.t.Helper()
+	for i := 0; !p.has(until); i++ {
+		if i > 1500 || !next(hurried{p}) {
+			p.t.Fatalf("the walk does not come to %s in %d presses; on screen: %s", until, i, p.text("body"))
+		}
+	}
+}
+
 // answer fills in a form's one field and sends it.
 func answer(h hands, form, field, value string) {
 	h.fill(form+" "+field, value)

@@ -29,11 +29,12 @@ const (
 // second time here on purpose, and the list of routes is the router's own: a route
 // that nobody thought about fails.
 var letIn = map[string]string{
-	"GET /health": everybody, "GET /ready": everybody, "GET /*": everybody, "GET /static/fragment.js": everybody, "GET /static/author.js": everybody,
+	"GET /health": everybody, "GET /ready": everybody, "GET /*": everybody, "GET /static/fragment.js": everybody, "GET /static/author.js": everybody, "GET /static/queue.js": everybody,
 	"GET /schema/fitting-sheet/1.json": everybody,
 
 	"GET /setup": everybody, "POST /setup": everybody, "GET /sign-in": everybody, "POST /sign-in": everybody, "POST /sign-out": everybody,
 	"GET /welcome": everybody, "POST /welcome": everybody, "GET /password": everybody, "POST /password": everybody,
+	"GET /look/worker.js": everybody, "GET /static/look.js": everybody,
 	"GET /look": everybody, "POST /look": everybody, "POST /api/v1/join": everybody,
 
 	"GET /card.css": everybody, "GET /schema/job-card/1.json": everybody,
@@ -53,6 +54,7 @@ var letIn = map[string]string{
 	"POST /shop/jobs/:job/links": reviewers, "POST /shop/jobs/:job/links/:link/end": reviewers,
 
 	"GET /shop/sheets": authors, "GET /shop/sheets/:hash": authors, "GET /shop/sheets/:hash/file": authors, "GET /shop/sheets/:hash/changes": authors,
+	"GET /shop/sheets/:hash/field": authors, "GET /shop/sheets/:hash/field/steps.csv": authors, "GET /shop/sheets/:hash/field/fasteners.csv": authors, "GET /shop/sheets/:hash/field/readings.csv": authors,
 	"POST /shop/sheets/:hash/copy": authors, "POST /shop/sheets/:hash/withdraw": authors, "POST /shop/drafts": authors, "POST /shop/drafts/import": authors,
 	"GET /shop/drafts/:id": authors, "GET /shop/drafts/:id/edit/*": authors, "POST /shop/drafts/:id/edit/*": authors, "POST /shop/drafts/:id/confirm": authors,
 	"POST /shop/drafts/:id/drop": authors, "GET /shop/drafts/:id/publish": authors, "POST /shop/drafts/:id/publish": authors,

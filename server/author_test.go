@@ -120,7 +120,7 @@ func (y *yard) otherShop(dir string) *http.Client {
 	y.t.Helper()
 	ctx := context.Background()
 	db, err := sqlite.Open(filepath.Join(dir, "strutcard.db"), sqlite.Options{Now: y.clock.now,
-		Project: func(event.JobID, []event.Event, func(event.SheetHash) []byte) shop.Row { return shop.Row{} }})
+		Project: func(event.JobID, []event.Event, func(event.SheetHash) []byte) shop.Summary { return shop.Summary{} }})
 	if err != nil {
 		y.t.Fatal(err)
 	}

@@ -53,7 +53,7 @@ func Restore(ctx context.Context, backup, dataDir string) (Kept, error) {
 		if _, err := copyFile(dbFile(backup), dbFile(made)); err != nil {
 			return err
 		}
-		if kept.Events, err = sqlite.Renew(ctx, dbFile(made), sqlite.Options{Project: newProjector().row}); err != nil {
+		if kept.Events, err = sqlite.Renew(ctx, dbFile(made), sqlite.Options{Project: newProjector().summary}); err != nil {
 			return err
 		}
 		if err := disk.Sync(dbFile(made)); err != nil {
@@ -69,7 +69,7 @@ func Rebuild(ctx context.Context, dataDir string) (err error) {
 	if err := there(dataDir); err != nil {
 		return err
 	}
-	db, err := sqlite.Open(dbFile(dataDir), sqlite.Options{Project: newProjector().row})
+	db, err := sqlite.Open(dbFile(dataDir), sqlite.Options{Project: newProjector().summary})
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"database/sql"
 	"io"
+	"maps"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -13,11 +14,13 @@ import (
 	"testing"
 
 	"strutcard/server"
+	"strutcard/sync/card"
 	"strutcard/sync/event"
 	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
 	"strutcard/sync/store"
+	"strutcard/templates/paper"
 )
 
 // unzip returns the files of a reply that is a zip file, and its names in order.
@@ -61,7 +64,7 @@ func TestExportJob(t *testing.T) {
 	p.open(sheet.Demo()[0], "another car")
 	a := y.form(desk, "/shop/jobs/"+string(id)+"/export")
 	files, names := y.unzip(a)
-	if want := []string{"photos/" + hash + ".jpg", "record.txt"}; !slices.Equal(names, want) || files[want[0]] != string(body) {
+	if want := []string{"README.txt", "card.html", "card.json", "photos/" + hash + ".jpg", "record.txt"}; !slices.Equal(names, want) || files[want[3]] != string(body) {
 		t.Fatalf("the file holds %v, want %v with the picture as it was taken", names, want)
 	}
 	if got := a.header.Get("Content-Disposition"); got != `attachment; filename="job-`+string(id)+`.zip"` {
@@ -70,6 +73,23 @@ func TestExportJob(t *testing.T) {
 	record := exchange.ReadFile([]byte(files["record.txt"]))
 	if len(record.Events) != 3 || len(record.Sheets) != 1 || record.Broken != 0 || strings.Contains(files["record.txt"], "another car") {
 		t.Errorf("the record has %d events, %d sheets, %d broken lines, want 3, 1, 0 and no other job", len(record.Events), len(record.Sheets), record.Broken)
+	}
+	for name := range files {
+		if folder, _, in := strings.Cut(name, "/"); in {
+			name = folder + "/"
+		}
+		if name != "README.txt" && !strings.Contains(files["README.txt"], "\n"+name+" ") {
+			t.Errorf("README.txt does not say what %s is", name)
+		}
+	}
+	inPage, err := paper.Data([]byte(files["card.html"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string][]byte{"card.json": []byte(files["card.json"]), "card.html": inPage} {
+		if _, got, err := card.VerifyJSON(data); err != nil || got.Job != id || got.Events != 3 || !got.Holds() {
+			t.Errorf("%s is checked as %+v (%v), want the job's own card, whole", name, got, err)
+		}
 	}
 	y.has(y.get(desk, "/shop/audit"), "Data of a job exported", string(id))
 	y.want(y.form(desk, "/shop/jobs/none/export"), http.StatusNotFound, "")
@@ -86,6 +106,7 @@ func TestExportShop(t *testing.T) {
 	files, _ := y.unzip(y.form(desk, "/shop/data/export"))
 	for name, part := range map[string]string{
 		"jobs/" + one + "/record.txt": "a rattle", "jobs/" + two + "/record.txt": "another car", "jobs/" + one + "/photos/" + hash + ".jpg": string(body),
+		"jobs/" + one + "/card.html": "Ann&#39;s car", "jobs/" + two + "/card.json": "another car", "README.txt": "card.html",
 		"sheets/" + string(sheet.Demo()[0].Hash()) + ".json": sheet.Demo()[0].Title, "shop.json": `"Ann"`,
 	} {
 		if !strings.Contains(files[name], part) {
@@ -129,6 +150,7 @@ func TestDeleteJob(t *testing.T) {
 	body, hash := snapshot(t, 20)
 	shared, both := snapshot(t, 30)
 	id := p.withPhoto("Ann's car", "a rattle that nobody forgets", body, hash)
+	p.sync(p.more(id, slices.Collect(maps.Values(p.all())), &event.NoteAdded{Text: "Xylofon9"})) // a word that the index of words would have to itself
 	second := p.open(sheet.Demo()[0], "another car", photoTaken(shared, both))
 	y.wantOffset(p.piece(both, 0, shared), http.StatusNoContent, len(shared), "?1")
 	lines := []string{}
@@ -141,11 +163,13 @@ func TestDeleteJob(t *testing.T) {
 	y.want(y.get(mentor, look), http.StatusOK, "")
 	before := witness.sync()
 
-	y.has(y.get(desk, "/shop/jobs/"+string(id)+"/data"), "Ann&#39;s car", "It has 4 entries.")
+	y.has(y.get(desk, "/shop/jobs/"+string(id)+"/data"), "Ann&#39;s car", "It has 5 entries.")
 	y.want(y.deleteJob(desk, id, "Ann", "asked for"), http.StatusBadRequest, "")
 	y.want(y.deleteJob(desk, id, "Ann's car", " "), http.StatusBadRequest, "")
 	y.want(y.get(mentor, look), http.StatusOK, "") // nothing was deleted
+	y.has(y.get(desk, "/shop?q=xylofon9"), string(id))
 	y.want(y.deleteJob(desk, id, "Ann's car", "asked for"), http.StatusSeeOther, "")
+	y.has(y.get(desk, "/shop?q=xylofon9"), "No job is like this.")
 
 	y.want(y.get(desk, "/shop/jobs/"+string(id)), http.StatusNotFound, "")
 	y.want(y.deleteJob(desk, id, "Ann's car", "again"), http.StatusNotFound, "")
@@ -167,7 +191,7 @@ func TestDeleteJob(t *testing.T) {
 		p := phone{y, p.device, p.token}
 		for i, v := range p.sync(lines...).Verdicts {
 			deleted := strings.Contains(lines[i], string(id))
-			if deleted && (v.Outcome != store.Refused || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "deleted")) || !deleted && v.Outcome != store.Duplicate {
+			if deleted && (v.Outcome != store.Refused || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "deleted this job's data on 1 Jun 2026")) || !deleted && v.Outcome != store.Duplicate {
 				t.Errorf("line %d: %s %v, of the deleted job: %v", i, v.Outcome, v.Reason, deleted)
 			}
 		}
@@ -185,7 +209,7 @@ func TestDeleteJob(t *testing.T) {
 	if err := y.srv.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if holds(t, dir, "a rattle that nobody forgets") {
+	if holds(t, dir, "a rattle that nobody forgets") || holds(t, dir, "ylofon9") {
 		t.Error("the text of the job can still be read in the data folder")
 	}
 	if !holds(t, dir, "another car") {

@@ -384,6 +384,7 @@ func TestFixedFiles(t *testing.T) {
 	for path, want := range map[string]struct{ kind, keep string }{
 		"/static/fragment.js":          {"text/javascript", "no-cache"},
 		"/static/author.js":            {"text/javascript", "no-cache"},
+		"/static/queue.js":             {"text/javascript", "no-cache"},
 		"/schema/fitting-sheet/1.json": {"application/schema+json", "public, max-age=3600"},
 	} {
 		a := y.get(browser(t), path)

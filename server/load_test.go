@@ -106,7 +106,10 @@ func TestMeasureQueuePage(t *testing.T) {
 	defer func() { _ = db.Close() }()
 	if _, err := db.Exec(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < ?)
 		INSERT INTO job (shop, id, sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished)
-		SELECT 'demo', printf('job%06d', i), 'hash', 'A sheet', printf('car %d', i), i, i * 7919 % 100003, i, 0, i % 7, i % 3, i % 5, i % 9, i % 2 FROM n`, *queued); err != nil {
+		SELECT 'demo', printf('job%06d', i), 'hash', 'A sheet', printf('car %d', i), i, i * 7919 % 100003, 1000000 + i, 0, i % 7, i % 3, i % 5, i % 9, i % 2 FROM n`, *queued); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.Exec(`INSERT INTO job_text (rowid, words) SELECT first_seq, vehicle || ' the top mount sits well' FROM job`); err != nil {
 		t.Fatal(err)
 	}
 	desk := y.staff()

@@ -12,9 +12,9 @@ import (
 	"strutcard/sync/sheet"
 )
 
-// projection names the rules behind the queue's rows. Change it with them: the
+// projection names the rules behind the queue's rows and what they are found by. Change it with them: the
 // queue is then rebuilt at the next start.
-const projection = "2"
+const projection = "3"
 
 // projector computes the queue's rows.
 type projector struct {
@@ -29,10 +29,12 @@ func newProjector() *projector {
 	return &projector{sheets: map[event.SheetHash]*sheet.Sheet{}}
 }
 
-// row is a sqlite.Project: what the phone would show of this job, in numbers.
-func (p *projector) row(id event.JobID, events []event.Event, bodyOf func(event.SheetHash) []byte) shop.Row {
+// summary is a sqlite.Project: what the phone would show of this job, in numbers, and
+// what people typed in it.
+func (p *projector) summary(id event.JobID, events []event.Event, bodyOf func(event.SheetHash) []byte) shop.Summary {
 	state := job.Fold(id, events)
-	row := shop.Row{Job: id, Up: state.Up(), Finished: state.Finished != nil, NotFinal: -1}
+	row := shop.Summary{Row: shop.Row{Job: id, Up: state.Up(), Finished: state.Finished != nil, Decision: state.Standing(), NotFinal: -1},
+		Findings: map[string]int{}, Text: typed(events)}
 	var sh *sheet.Sheet
 	if o := state.Opened; o != nil {
 		row.Sheet, row.Title, row.Vehicle, row.Opened = o.Sheet, o.Title, o.Vehicle, time.UnixMilli(o.At)
@@ -45,6 +47,7 @@ func (p *projector) row(id event.JobID, events []event.Event, bodyOf func(event.
 		if d := state.DecisionOn(f.ID); d != nil && d.Decision == event.Accept {
 			continue // settled
 		}
+		row.Findings[f.Rule]++
 		switch f.Severity {
 		case review.Stop:
 			row.Stops++

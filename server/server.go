@@ -70,7 +70,7 @@ func New(cfg Config) (*Server, error) {
 	if err := os.MkdirAll(cfg.DataDir, 0o700); err != nil {
 		return nil, fmt.Errorf("make data folder: %w", err)
 	}
-	db, err := sqlite.Open(dbFile(cfg.DataDir), sqlite.Options{Now: cfg.Now, Project: newProjector().row})
+	db, err := sqlite.Open(dbFile(cfg.DataDir), sqlite.Options{Now: cfg.Now, Project: newProjector().summary})
 	if err != nil {
 		return nil, err
 	}

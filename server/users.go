@@ -26,7 +26,7 @@ func with(dataDir string, now func() time.Time, do func(*sqlite.DB) error) (err 
 	if err := there(dataDir); err != nil {
 		return err
 	}
-	db, err := sqlite.Open(dbFile(dataDir), sqlite.Options{Now: now, Project: newProjector().row})
+	db, err := sqlite.Open(dbFile(dataDir), sqlite.Options{Now: now, Project: newProjector().summary})
 	if err != nil {
 		return err
 	}

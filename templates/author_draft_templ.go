@@ -218,7 +218,7 @@ func DraftDeskPage(v DraftPage) templ.Component {
 	})
 }
 
-// draftHref is a page of a draft; templ.URL refuses any address that is none.
+// draftHref is a page of a draft.
 func draftHref(id, path string) templ.SafeURL {
 	return link("/shop/drafts/" + id + "/edit/" + path)
 }

@@ -20,6 +20,15 @@ func when(ms int64) string {
 	return time.UnixMilli(ms).Local().Format("2 Jan 2006, 15:04")
 }
 
+// DecidedWords tells a reviewer's decision; "" for none.
+func DecidedWords(d *job.Decision) string {
+	if d == nil {
+		return ""
+	}
+	said := map[event.Decision]string{event.Accept: "accepted this", event.Query: "asked the installer", event.Redo: "wants it done again", event.Return: "returned the job"}[d.Decision]
+	return strings.TrimSpace(d.Name + " " + said + ", " + when(d.At) + ". " + d.Text)
+}
+
 // CardOf makes the card of a job. The sheet may be nil: then only the record
 // itself is shown.
 func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
@@ -31,7 +40,7 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 		v.Finished, v.State = when(st.Finished.At), "Finished by the installer."
 	}
 	for _, f := range findings {
-		v.Findings = append(v.Findings, FindingRow{Severity: f.Severity.Words(), Text: f.Text, Todo: f.Todo})
+		v.Findings = append(v.Findings, FindingRow{Severity: f.Severity.Words(), Text: f.Text, Todo: f.Todo, Decided: DecidedWords(st.DecisionOn(f.ID))})
 	}
 	for _, n := range st.Notes {
 		v.Notes = append(v.Notes, when(n.At)+": "+n.Text)

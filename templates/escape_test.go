@@ -22,7 +22,7 @@ import (
 // and texts, and gives a templ.Component.
 var components = []any{
 	templates.AlarmScreen, templates.BarRegion, templates.ButtonOf, templates.CardScreen, templates.ChangesDeskPage, templates.Copies, templates.DeskJobPage,
-	templates.DraftConflictPage, templates.DraftDeskPage, templates.Drawing, templates.FaultPage, templates.Glyph, templates.HomeScreen,
+	templates.DraftConflictPage, templates.DraftDeskPage, templates.Drawing, templates.FaultPage, templates.FieldDeskPage, templates.Glyph, templates.HomeScreen,
 	templates.JobCard, templates.KitScreen, templates.LookPage, templates.LostBlock, templates.MeasureScreen, templates.MessageRegion, templates.MethodFormOf,
 	templates.MethodScreen, templates.MethodsScreen, templates.NewJobScreen, templates.OwnFormScreen, templates.OwnScreen, templates.ParkScreen, templates.PeopleScreen,
 	templates.PhonesPage, templates.PhotoFormOf, templates.PhotoRows, templates.PublishDeskPage, templates.QueuePage, templates.Readings,
@@ -154,7 +154,7 @@ func (f filler) render(t testing.TB, component any) string {
 }
 
 var (
-	ownScripts = []string{"/static/fragment.js", "/static/author.js"}
+	ownScripts = []string{"/static/fragment.js", "/static/author.js", "/static/queue.js", "/static/look.js"}
 	leadsHome  = regexp.MustCompile(`^(/([^/\\\t\r\n][^\\\t\r\n]*)?|[#?].*|tel:.*|about:invalid)?$`)
 )
 

@@ -114,7 +114,7 @@ func PeopleScreen(v People) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = field("text", "Say something to them", v.Draft["people.text"], "", "text", "people.text").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = field("comment", "Say something to them", v.Draft["people.text."], "", "text", "people.text.").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

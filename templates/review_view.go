@@ -1,5 +1,7 @@
 package templates
 
+import "fmt"
+
 // Review is what reviewer and mentor say about a job, and what they may still say.
 type Review struct {
 	Job      string
@@ -7,12 +9,21 @@ type Review struct {
 	Whole    string // the last word on the whole job; ""
 	Holds    []HoldRow
 	Comments []CommentRow
-	Steps    []Choice // what a comment can be about
+	Now      string   // the step that the work stands at; "" without the sheet
+	Loose    []string // what is not final now, each with its reason
+	Measured []Plot   // what was read before and after
+	Abouts   []Abouts // what a comment can be about
 	Seen     string   // decisions that the page shows: one that came since is not overruled unread
 	Decide   bool     // its reader may decide
 	Speak    bool     // its reader may comment
 	Release  bool     // its reader may release hold points
 	At       string   // where its forms go
+}
+
+// Abouts is one sort of thing that a comment can be about.
+type Abouts struct {
+	Sort string
+	Rows []Choice
 }
 
 // JudgedRow is one finding, and what was decided about it.
@@ -45,4 +56,11 @@ func besideLooking(v Review) string {
 		return " and may comment"
 	}
 	return " and can change nothing"
+}
+
+func notFinalWords(n int) string {
+	if n == 1 {
+		return "1 fastener is not final"
+	}
+	return fmt.Sprintf("%d fasteners are not final", n)
 }

@@ -11,11 +11,22 @@ type Desk struct {
 // Queue is the shop's list of jobs.
 type Queue struct {
 	Desk
-	Filter   string
+	Text     string // what is looked for
+	Selects  []Select
+	Words    string // what the list is narrowed to; "" when it is not
+	Problem  string // why nothing can be looked for; ""
+	Totals   string // jobs and findings on all pages; "" for none
 	Rows     []QueueRow
 	Newer    string // link to the page before; ""
 	Older    string // link to the page after; ""
 	NoPhones bool   // nobody has joined yet
+}
+
+// Select is one list to choose from.
+type Select struct {
+	Name, Label string
+	Choices     []Choice
+	Chosen      string // the value of one of them
 }
 
 // QueueRow is one job in the queue.
@@ -24,6 +35,8 @@ type QueueRow struct {
 	Opened, Heard       string
 	State               string
 	Up                  bool
+	Decision            string // of the shop on the whole job; "" while it waits for one
+	Withdrawn           string // when its sheet was taken back from use; "" while it stands
 	NotFinal            string
 	Stops, Asks, Notes  int
 }
@@ -31,16 +44,17 @@ type QueueRow struct {
 // DeskJob is one job as the shop or a mentor sees it.
 type DeskJob struct {
 	Desk
-	Job      string
-	Card     Card
-	Review   Review
-	Timeline []Moment
-	Heard    string // when the newest event reached the server
-	Shop     bool   // the shop's own controls are shown
-	Links    []LinkRow
-	NewLink  string // shown once, right after it was made
-	NewCode  string // the same as a QR code: its modules, a row a line, "1" is dark
-	Until    string // a mentor's link ends then
+	Job       string
+	Card      Card
+	Review    Review
+	Timeline  []Moment
+	Heard     string // when the newest event reached the server
+	Shop      bool   // the shop's own controls are shown
+	Links     []LinkRow
+	NewLink   string // shown once, right after it was made
+	NewCode   string // the same as a QR code: its modules, a row a line, "1" is dark
+	Until     string // a mentor's link ends then
+	Withdrawn string // when and why its sheet was taken back from use; "" while it stands
 }
 
 // Moment is one event of the timeline.
@@ -61,6 +75,7 @@ type LinkRow struct {
 type Phones struct {
 	Desk
 	Invitation string // shown once, right after it was made
+	Code       string // the same as a QR code: its modules, a row a line, "1" is dark
 	Ends       string
 	Rows       []PhoneRow
 }

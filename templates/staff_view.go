@@ -20,6 +20,7 @@ type SessionRow struct {
 type StaffList struct {
 	Desk
 	Link  string // shown once, right after it was made
+	Code  string // the same as a QR code: its modules, a row a line, "1" is dark
 	Ends  string
 	Reset bool // the link sets a new password
 	Roles []RoleChoice

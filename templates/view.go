@@ -351,7 +351,10 @@ type Card struct {
 }
 
 // FindingRow is one finding.
-type FindingRow struct{ Severity, Text, Todo string }
+type FindingRow struct {
+	Severity, Text, Todo string
+	Decided              string // by a reviewer, in words; "" while open
+}
 
 // SettingRow is where an adjuster or a damper stood as found, and stands as set.
 type SettingRow struct{ What, Found, Set, Rule string }

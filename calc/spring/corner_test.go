@@ -264,7 +264,7 @@ func TestCrossProperties(t *testing.T) {
 		c := spring.CrossChange{Scales: s, Wanted: before.Cross.Value + change, At: rapid.SampledFrom(corners).Draw(t, "corner"), PerTurn: turn, Rates: k}
 		got, err := spring.TurnsForCross(c)
 		if err != nil {
-			t.Skip("out of range for this car")
+			t.Skip("out of range for this car") // rapid draws another case
 		}
 		// The scales, moved by the shift, show what was wanted.
 		g := quantity.Mass(1).Weight()

@@ -101,7 +101,11 @@ func scriptsParse() error {
 	if err != nil {
 		return err
 	}
-	for _, name := range append(names, "server/web/static/fragment.js") {
+	desk, err := filepath.Glob("server/web/static/*.js")
+	if err != nil {
+		return err
+	}
+	for _, name := range append(names, desk...) {
 		if err := run(nil, "node", "--check", name); err != nil {
 			return err
 		}

@@ -22,6 +22,7 @@ import (
 // Names of what the client keeps beside the log.
 const (
 	metaDevice = "device"
+	metaFormer = "device.former" // numbers that this phone had before
 	metaView   = "view"
 	metaUnits  = "units"
 	metaTheme  = "theme"
@@ -58,6 +59,7 @@ type Client struct {
 	unsaved bool   // the last append failed
 	pressed string // what was asked about as too fast, and not recorded
 	waiting int
+	former  []event.DeviceID // numbers that this phone had before
 	alone   alone
 	lost    *loss
 	pace    exchange.Pace // of the link to the shop

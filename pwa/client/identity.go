@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -21,6 +22,8 @@ type keepsake struct {
 	Shop   string `json:"shop"`
 	Unsent int    `json:"unsent"`
 	Alone  alone  `json:"alone"`
+	// Mine are this phone's numbers until now: what it recorded under them is its own.
+	Mine []event.DeviceID `json:"mine,omitempty"`
 }
 
 // loss is a record that the browser cleared, until its owner has understood it.
@@ -45,12 +48,21 @@ func (c *Client) loadIdentity(ctx context.Context) error {
 	return c.loadJSON(ctx, metaLost, &c.lost)
 }
 
+// wroteHere reports whether a number is, or was, this phone's own.
+func (c *Client) wroteHere(id event.DeviceID) bool {
+	return id == c.device || slices.Contains(c.former, id)
+}
+
 // loadDevice makes this phone's identity at its first start. A phone whose record
 // was cleared takes a fresh one: what it does not remember having written must not
 // be written over.
 func (c *Client) loadDevice(ctx context.Context) error {
 	id, err := c.cfg.Log.Meta(ctx, metaDevice)
 	if err != nil {
+		return err
+	}
+	c.former = nil
+	if err := c.loadJSON(ctx, metaFormer, &c.former); err != nil {
 		return err
 	}
 	var k keepsake
@@ -64,7 +76,7 @@ func (c *Client) loadDevice(ctx context.Context) error {
 			return err
 		}
 	}
-	return c.freshDevice(ctx)
+	return c.freshDevice(ctx, k.Mine...)
 }
 
 // recallCleared restores what the keepsake holds into an empty store.
@@ -81,8 +93,11 @@ func (c *Client) recallCleared(ctx context.Context, k keepsake) error {
 	return nil
 }
 
-func (c *Client) freshDevice(ctx context.Context) error {
+// freshDevice takes a new number and keeps the ones that this phone had.
+func (c *Client) freshDevice(ctx context.Context, had ...event.DeviceID) error {
 	id := newID()
+	c.former = append(c.former, had...)
+	c.saveJSON(ctx, metaFormer, c.former)
 	if err := c.cfg.Log.SetMeta(ctx, metaDevice, id); err != nil {
 		return err
 	}
@@ -96,7 +111,7 @@ func (c *Client) keep() {
 		return
 	}
 	c.alone.see(c.token != "", c.waiting, c.cfg.Now())
-	text, err := json.Marshal(keepsake{Token: c.token, Shop: c.shop, Unsent: c.waiting, Alone: c.alone})
+	text, err := json.Marshal(keepsake{Token: c.token, Shop: c.shop, Unsent: c.waiting, Alone: c.alone, Mine: append(slices.Clone(c.former), c.device)})
 	if err == nil {
 		c.cfg.Platform.Remember(keepsakeKey, string(text))
 	}
@@ -110,7 +125,7 @@ func (c *Client) twin(ctx context.Context, came []event.Event) error {
 		if e.Device != c.device {
 			continue
 		}
-		if err := c.freshDevice(ctx); err != nil {
+		if err := c.freshDevice(ctx, c.device); err != nil {
 			return fault.Wrap(err, fault.Storage, "The phone could not take a new number. Nothing was recorded under the old one.", "Reload the app.")
 		}
 		if c.log != nil {

@@ -114,6 +114,14 @@ func (y *yard) devices(t *testing.T, job event.JobID) map[event.DeviceID]int {
 	return n
 }
 
+// ownsJob wants the open job to be this phone's own work: it never speaks in it as a
+// mentor, also under another number.
+func (p *phone) ownsJob() {
+	p.t.Helper()
+	p.must("people")
+	p.reads("r-main", "Your name (left empty: Installer)", true)
+}
+
 func TestClearedWithoutShop(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.openDemo()
@@ -165,6 +173,8 @@ func TestClearedWithShop(t *testing.T) {
 		t.Errorf("%d events came back, want 2", got)
 	}
 	q.must("open_job", "job", string(job))
+	q.ownsJob()
+	startAt(t, q.disk, q.page.kept, morning.Add(2*time.Hour)).ownsJob()
 	q.must("note", "text", "after")
 	q.must("sync")
 	n := y.devices(t, job)
@@ -227,6 +237,8 @@ func TestTwin(t *testing.T) {
 	if q.meta("device") == device || q.meta("device") == "" {
 		t.Error("the phone goes on under the number of its other copy")
 	}
+	q.ownsJob()
+	q.must("work")
 	q.must("note", "text", "after")
 	q.must("sync")
 	events, err := y.log.Job(context.Background(), q.state().Job)

@@ -57,7 +57,7 @@ func (c *Client) said() []templates.Said {
 	var out []templates.Said
 	for _, e := range c.remarks() {
 		row := c.saidOf(e)
-		row.New = e.Device != c.device && !slices.Contains(c.read[e.Job], e.ID)
+		row.New = !c.wroteHere(e.Device) && !slices.Contains(c.read[e.Job], e.ID)
 		out = append(out, row)
 	}
 	return out
@@ -68,6 +68,7 @@ func (c *Client) saidOf(e event.Event) templates.Said {
 	switch p := e.Payload().(type) {
 	case *event.CommentAdded:
 		row.Name, row.Text, at = p.Name, p.Text, p.Step
+		row.About = c.aboutWords(p)
 	case *event.HoldReleased:
 		row.Name, row.Text, at = "Hold point released.", p.Reason, p.Step
 	case *event.FindingRaised:
@@ -79,6 +80,23 @@ func (c *Client) saidOf(e event.Event) templates.Said {
 		row.Step, row.About = string(at), "on “"+c.sheet.Step(at).Title+"”"
 	}
 	return row
+}
+
+// aboutWords name the fastener or the reading that a comment is about; "" for
+// another.
+func (c *Client) aboutWords(p *event.CommentAdded) string {
+	if c.sheet == nil {
+		return ""
+	}
+	if f := c.sheet.Fastener(p.Fastener); f != nil {
+		return "on “" + f.Place + ", " + f.Corner.Words() + "”"
+	}
+	for _, r := range c.log.State().Readings {
+		if r.ID == p.Reading {
+			return "on " + r.Quantity.Words() + ", " + r.Corner.Words() + ", " + c.units.Reading(&r.ReadingTaken)
+		}
+	}
+	return ""
 }
 
 // newlySaid counts what others said and nobody has read here.
@@ -157,7 +175,7 @@ const draftName = "people.name"
 // guest reports whether this phone only holds a copy of somebody else's job: it
 // has recorded no work in it.
 func (c *Client) guest() bool {
-	return !slices.ContainsFunc(c.log.Events(), func(e event.Event) bool { return e.Device == c.device && !spoken(e.Payload()) })
+	return !slices.ContainsFunc(c.log.Events(), func(e event.Event) bool { return c.wroteHere(e.Device) && !spoken(e.Payload()) })
 }
 
 func comment(c *Client, ctx context.Context, args map[string]string) error {
@@ -168,21 +186,26 @@ func comment(c *Client, ctx context.Context, args map[string]string) error {
 	if guest && name == "" {
 		return errNameless("said")
 	}
-	if strings.TrimSpace(args["text"]) == "" {
+	if strings.TrimSpace(args["comment"]) == "" {
 		return fault.New(fault.Invalid, "There is nothing to say yet.", "Write it, then press again.")
 	}
-	if err := c.record(ctx, &event.CommentAdded{Name: cmp.Or(name, "Installer"), Text: args["text"]}); err != nil {
+	p := &event.CommentAdded{Step: event.StepID(args["step"]), Name: cmp.Or(name, "Installer"), Text: args["comment"]}
+	if err := c.record(ctx, p); err != nil {
 		return err
 	}
-	c.dropDrafts(ctx, "people.text")
+	c.dropDrafts(ctx, commentDraft(args["step"]))
 	if guest {
 		c.handBack()
 	}
 	return nil
 }
 
+// commentDraft is where a comment is kept while it is written: about a step, or
+// about the whole job.
+func commentDraft(step string) string { return "people.text." + step }
+
 func errNameless(what string) error {
-	return fault.New(fault.Invalid, "Your name is missing. Nothing was "+what+".", "Write the name that the installer knows you by, then press again.")
+	return fault.New(fault.Invalid, "Your name is missing. Nothing was "+what+".", "Write the name that the installer knows you by, under “Others and this job”, then press again.")
 }
 
 // handBack says how what was said on somebody else's phone reaches the installer.

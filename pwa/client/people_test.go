@@ -11,6 +11,8 @@ import (
 
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/review"
+	"strutcard/sync/sheet"
 	"strutcard/sync/store"
 )
 
@@ -103,7 +105,7 @@ func TestSaid(t *testing.T) {
 	if !strings.Contains(title, "New. Nora on “") || !strings.Contains(title, "New. Nora a fine car") {
 		t.Errorf("the list says %s", title)
 	}
-	p.must("comment", "text", "so I did")
+	p.must("comment", "comment", "so I did")
 	p.reads("r-main", "New. Nora a fine car", true) // the screen was not left
 	p.reads("r-main", "Installer so I did", true)
 	p.reads("r-main", "New. Installer", false)
@@ -118,6 +120,57 @@ func TestSaid(t *testing.T) {
 	p.must("undo", "reason", "I did not")
 	p.must("people")
 	p.reads("r-main", "so I did", false)
+}
+
+// TestSayAtStep: what is said at a step is about that step, and what is half written
+// there stays apart from what is half written about the whole job.
+func TestSayAtStep(t *testing.T) {
+	p, _ := atYard(t)
+	step := p.shownStep()
+	p.c.Input(context.Background(), "people.text."+step, "is this ring ne")
+	p.c.Input(context.Background(), "people.text.", "I begin at n")
+	p.must("work")
+	if !strings.Contains(p.page.regions["r-main"], `value="is this ring ne"`) || strings.Contains(p.page.regions["r-main"], "I begin at n") {
+		t.Error("the step does not keep what is half written about it")
+	}
+	p.must("comment", "step", step, "comment", "is this ring needed?")
+	p.reads("r-main", "Installer is this ring needed?", true)
+	if got := p.state().Comments[0]; string(got.Step) != step || got.Name != "Installer" {
+		t.Errorf("kept is %+v", got)
+	}
+	p.must("people")
+	if !strings.Contains(p.page.regions["r-main"], `value="I begin at n"`) {
+		t.Error("what is half written about the job is gone")
+	}
+}
+
+// TestSaidAbout: a remark names the fastener or the reading that it is about.
+func TestSaidAbout(t *testing.T) {
+	p, y := atYard(t)
+	p.hears(y, desks, &event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Before, Method: "tape", ValueUM: 364000, U95UM: 2000})
+	reading := p.state().Readings[0].ID
+	p.hears(y, mentors, &event.CommentAdded{Reading: reading, Name: "Nora", Text: "high"}, &event.CommentAdded{Fastener: "strut_top_FL", Name: "Nora", Text: "new ones?"})
+	p.must("people")
+	p.reads("r-main", "Nora on ride height, front left, 364", true)
+	p.reads("r-main", "Nora on “"+sheet.Demo()[0].Fastener("strut_top_FL").Place+", front left” new ones?", true)
+}
+
+// TestFindingDecided: the list that the installer finishes by says what the shop
+// decided about each finding.
+func TestFindingDecided(t *testing.T) {
+	p, y := atYard(t)
+	p.hears(y, desks, &event.FindingRaised{Severity: "ask", Name: "Dana", Text: "the boot looks torn", Proof: "p"})
+	events, err := p.disk.Job(context.Background(), p.state().Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := review.Findings(sheet.Demo()[0], p.state(), events)[0].ID
+	p.must("card")
+	p.reads("r-main", "Dana accepted this", false)
+	p.hears(y, desks, &event.DecisionMade{Finding: id, Decision: event.Accept, Name: "Dana", Text: "only dirt", Proof: "p"})
+	p.must("card")
+	p.reads("r-main", "Dana accepted this, ", true)
+	p.reads("r-main", ". only dirt", true)
 }
 
 // TestSaidLate: a remark that comes late is new although it stands before one that
@@ -145,7 +198,7 @@ func TestSaidUnread(t *testing.T) {
 	p.hears(y, mentors, &event.CommentAdded{Name: "Nora", Text: "not in the rain"})
 	p.must("people")
 	p.reads("r-main", "New. Nora not in the rain", true)
-	p.must("comment", "text", "it is dry here")
+	p.must("comment", "comment", "it is dry here")
 	p.reads("r-main", "Installer it is dry here", true)
 	if err := p.act("note", "text", "work"); err == nil {
 		t.Error("work was recorded while the job is parked")
@@ -159,7 +212,7 @@ func TestSaidIsNotWork(t *testing.T) {
 	later := startAt(t, p.disk, p.page.kept, p.time.Add(3*time.Hour))
 	want := later.text("r-main")
 	later.must("people")
-	later.must("comment", "text", "home for lunch")
+	later.must("comment", "comment", "home for lunch")
 	later = startAt(t, p.disk, p.page.kept, p.time.Add(3*time.Hour+time.Minute))
 	if got := later.text("r-main"); got != want || !strings.Contains(got, "stands") {
 		t.Errorf("after a comment the app opens with\n%s\nwant the question\n%s", got, want)
@@ -365,14 +418,14 @@ func TestMentorsCopy(t *testing.T) {
 	q := startAt(t, store.NewMemory(time.Now), nil, p.time.Add(3*time.Hour))
 	q.must("bring_in", "text", p.saved("export"))
 	q.must("people")
-	for _, act := range [][]string{{"comment", "text", "looks good"}, {"release", "as", "mentor", "step", string(step), "reason", "every mark is in line"}} {
+	for _, act := range [][]string{{"comment", "comment", "looks good"}, {"release", "as", "mentor", "step", string(step), "reason", "every mark is in line"}} {
 		if err := q.act(act[0], act[1:]...); err == nil {
 			t.Errorf("%s without a name was taken", act[0])
 		}
 		q.reads("r-sheet", "Your name is missing.", true)
 	}
 	q.c.Input(context.Background(), "people.name", "Nora")
-	q.must("comment", "text", "looks good")
+	q.must("comment", "comment", "looks good")
 	q.reads("r-sheet", "hand back a copy", true)
 	q.reads("r-main", "Nora looks good", true)
 	if !strings.Contains(q.page.regions["r-main"], `value="Nora"`) {

@@ -9,7 +9,9 @@ import (
 	"testing"
 	"time"
 
+	"strutcard/sync/event"
 	"strutcard/sync/exchange"
+	"strutcard/sync/fault"
 	"strutcard/sync/store"
 )
 
@@ -112,6 +114,49 @@ func TestSetAsideIsShown(t *testing.T) {
 	}
 	if got := exchange.ReadFile([]byte(p.saved("export"))); len(got.Events) != 3 {
 		t.Errorf("a copy holds %d events, want 3", len(got.Events))
+	}
+}
+
+// TestSetAsideForOneReason: a job that the shop deleted is one line, however many of
+// its entries were refused, and another reason is another line.
+func TestSetAsideForOneReason(t *testing.T) {
+	y := newYard()
+	p := newPhone(t, store.NewMemory(time.Now))
+	y.joined(p, "device:1")
+	p.must("join", "invite", "x", "name", "n")
+	p.openDemo()
+	p.until("the sync that joining began is over", func() bool { p.must("sync"); return strings.Contains(p.text("r-strip"), "All synced") })
+	for _, text := range []string{"one", "two", "three", "four"} {
+		p.must("note", "text", text)
+	}
+	p.page.http = func(_, path string, body []byte, _ string) (int, string, []byte, error) {
+		if path != "/api/v1/sync" {
+			return 200, "application/json", []byte("[]"), nil
+		}
+		var req exchange.Request
+		if err := json.Unmarshal(body, &req); err != nil {
+			return 0, "", nil, err
+		}
+		reply := exchange.Reply{Nonce: req.Nonce, Epoch: "e1", ServerTime: 1}
+		for i, line := range req.Events {
+			e, err := event.Decode(line)
+			if err != nil {
+				return 0, "", nil, err
+			}
+			why := fault.New(fault.Denied, "The shop deleted this job.", "Ask why.")
+			if i == 0 {
+				why = fault.New(fault.Invalid, "It is too long.", "Nothing is lost.")
+			}
+			reply.Verdicts = append(reply.Verdicts, store.Verdict{ID: e.ID, Outcome: store.Refused, Reason: why})
+		}
+		out, err := json.Marshal(reply)
+		return 200, "application/json", out, err
+	}
+	p.must("sync")
+	p.must("sync_screen")
+	got := p.text("r-main")
+	if strings.Count(got, "Set aside by the server: ") != 2 || !strings.Contains(got, "The shop deleted this job. Ask why. (3 entries)") || !strings.Contains(got, "It is too long. Nothing is lost. (1 entry)") {
+		t.Errorf("the person is told %q", got)
 	}
 }
 

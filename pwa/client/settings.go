@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"strutcard/sync/fault"
+	"strutcard/sync/store"
 	"strutcard/templates"
 )
 
@@ -30,11 +31,25 @@ func (c *Client) syncView(ctx context.Context) templates.Sync {
 		v.Storage = "The browser may clear this app's storage when space runs short. Sync, or save a copy, often. Put the app on the home screen before the next job: on some phones it starts empty there, and this record stays in the browser."
 	}
 	if troubled, err := c.cfg.Log.Troubled(ctx); err == nil {
-		for _, t := range troubled {
-			v.Refused = append(v.Refused, t.Reason.Message+" "+t.Reason.Hint)
-		}
+		v.Refused = refusedWords(troubled)
 	}
 	return v
+}
+
+// refusedWords says why the server set entries aside: a line for each reason, not for
+// each entry. A job that the shop deleted has hundreds of them, with one reason.
+func refusedWords(troubled []store.Verdict) (lines []string) {
+	entries := map[string]int{}
+	for _, t := range troubled {
+		words := t.Reason.Message + " " + t.Reason.Hint
+		if entries[words]++; entries[words] == 1 {
+			lines = append(lines, words)
+		}
+	}
+	for i, words := range lines {
+		lines[i] = words + " (" + plural(entries[words], "entry", "entries") + ")"
+	}
+	return lines
 }
 
 func pick(a, b string) string {

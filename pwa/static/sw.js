@@ -102,7 +102,6 @@ async function repair() {
   const cache = await caches.open(cacheName);
   const { missing } = await check();
   for (const path of missing) {
-    await cache.delete(path);
     await keep(cache, byPath.get(path)).catch(() => {}); // still missing: the next check says so
   }
   return check();

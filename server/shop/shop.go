@@ -127,23 +127,61 @@ type Sheet struct {
 
 // Row is one job as the queue shows it, computed from the log and never the truth.
 type Row struct {
-	Job      event.JobID
-	Sheet    event.SheetHash
-	Title    string
-	Vehicle  string
-	Opened   time.Time // the phone's clock; zero until job_opened arrived
-	Heard    time.Time // the server's clock
-	Up       bool      // an axle is off its wheels
-	NotFinal int       // fasteners touched and not final; -1 without the sheet
-	Stops    int       // findings by severity
-	Asks     int
-	Notes    int
-	Finished bool
+	Job       event.JobID
+	Sheet     event.SheetHash
+	Title     string
+	Vehicle   string
+	Opened    time.Time // the phone's clock; zero until job_opened arrived
+	Heard     time.Time // the server's clock
+	Up        bool      // an axle is off its wheels
+	NotFinal  int       // fasteners touched and not final; -1 without the sheet
+	Stops     int       // findings by severity
+	Asks      int
+	Notes     int
+	Finished  bool
+	Decision  event.Decision // of the shop on the whole job: Accept, Return, or "" while it waits for one
+	Withdrawn time.Time      // when its sheet was taken back from use; zero while it stands
 }
 
-// Filter narrows the queue. Rows come gravest first, then last heard first.
+// Summary is what the server keeps of a job beside its log: all of it is computed
+// from the log, and can be computed again.
+type Summary struct {
+	Row
+	Findings map[string]int // open ones by their rule
+	Text     string         // what people typed in it, for the search
+}
+
+// Work is how far a job is.
+type Work string
+
+const (
+	WorkOn   Work = "on"       // not called finished
+	WorkUp   Work = "up"       // an axle is off its wheels
+	WorkDone Work = "finished" // called finished
+)
+
+// Undecided stands in a filter for jobs that wait for the shop's word.
+const Undecided event.Decision = "none"
+
+// Filter narrows the queue; what is zero narrows nothing. Rows come gravest first,
+// then last heard first, and after them those that the shop has decided on.
 type Filter struct {
-	Text   string // part of the vehicle or the sheet's title
-	Limit  int
-	Offset int
+	Words    []string // each begins a word of what people typed in the job
+	Work     Work
+	Decision event.Decision // Accept, Return or Undecided
+	Severity string         // there are open findings of it: "stop", "ask" or "note"
+	Rule     string         // it has something open
+	Limit    int
+	Offset   int
+}
+
+// Totals is how much a filter leaves.
+type Totals struct {
+	Jobs, Stops, Asks, Notes int
+}
+
+// OpenRule is a rule with something open, and in how many jobs.
+type OpenRule struct {
+	Rule string
+	Jobs int
 }

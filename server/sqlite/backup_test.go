@@ -176,7 +176,7 @@ func TestRenew(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := broken.Writer().Exec(`UPDATE job SET notes = 99; INSERT INTO job SELECT shop, 'ghost', sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished FROM job`); err != nil {
+	if _, err := broken.Writer().Exec(`UPDATE job SET notes = 99; INSERT INTO job SELECT shop, 'ghost', sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished, decision FROM job`); err != nil {
 		t.Fatal(err)
 	}
 	if err := broken.Close(); err != nil {

@@ -83,16 +83,26 @@ func BenchmarkAppendOne(b *testing.B) {
 func BenchmarkQueue(b *testing.B) {
 	db := openYard(b, sqlite.Options{})
 	_, err := db.Writer().Exec(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 100000)
-		INSERT INTO job SELECT ?, printf('job%06d', i), 'hash', 'A sheet', printf('car %d', i), i, i * 7919 % 100003, i, 0, i % 7, i % 3, i % 5, i % 9, i % 2 FROM n`, yard)
+		INSERT INTO job SELECT ?, printf('job%06d', i), 'hash', 'A sheet', printf('car %d', i), i, i * 7919 % 100003, i, 0, i % 7, i % 3, i % 5, i % 9, i % 2,
+		iif(i % 4, '', 'accept') FROM n`, yard)
+	if err == nil {
+		_, err = db.Writer().Exec(`INSERT INTO job_text (rowid, words) SELECT first_seq, vehicle || ' the top mount sits well' FROM job`)
+	}
+	if err == nil {
+		_, err = db.Writer().Exec(`INSERT INTO job_finding SELECT shop, id, 'rule' || (first_seq % 30), 1 FROM job`)
+	}
 	if err != nil {
 		b.Fatal(err)
 	}
-	for _, f := range []shop.Filter{{Limit: 101}, {Limit: 101, Offset: 50000}, {Limit: 101, Text: "car 77"}} {
-		b.Run(fmt.Sprintf("from=%d text=%q", f.Offset, f.Text), func(b *testing.B) {
+	for _, f := range []shop.Filter{{Limit: 101}, {Limit: 101, Offset: 50000}, {Limit: 101, Words: []string{"car", "77"}}, {Limit: 101, Words: []string{"mount"}}, {Limit: 101, Rule: "rule7"}} {
+		b.Run(fmt.Sprintf("from=%d words=%q rule=%q", f.Offset, f.Words, f.Rule), func(b *testing.B) {
 			for b.Loop() {
 				rows, err := db.Queue(context.Background(), yard, f)
 				if err != nil || len(rows) != 101 {
 					b.Fatalf("%d rows, %v", len(rows), err)
+				}
+				if totals, err := db.QueueTotals(context.Background(), yard, f); err != nil || totals.Jobs < 101 {
+					b.Fatalf("%+v, %v", totals, err)
 				}
 			}
 		})

@@ -23,10 +23,10 @@ import (
 //go:embed migrations/*.sql
 var migrations embed.FS
 
-// Project computes a job's row for the queue from all its events, in fold order.
+// Project computes what the queue keeps of a job from all its events, in fold order.
 // sheetOf returns a sheet's bytes, or nil when the shop does not have it. It
 // runs inside the transaction that stores the events: it must not call the DB.
-type Project func(job event.JobID, events []event.Event, sheetOf func(event.SheetHash) []byte) shop.Row
+type Project func(job event.JobID, events []event.Event, sheetOf func(event.SheetHash) []byte) shop.Summary
 
 // Options are what a DB needs beside its file.
 type Options struct {

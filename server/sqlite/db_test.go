@@ -19,15 +19,26 @@ import (
 const yard = shop.ID("yard")
 
 // countEvents is a projection that tests can see through: Notes is the number
-// of events, NotFinal is -1 until the sheet is there.
-func countEvents(_ event.JobID, events []event.Event, sheetOf func(event.SheetHash) []byte) shop.Row {
-	row := shop.Row{Notes: len(events), NotFinal: -1}
+// of events, NotFinal is -1 until the sheet is there, a note is a finding, and a
+// finished job has a stop for each letter of what was said.
+func countEvents(_ event.JobID, events []event.Event, sheetOf func(event.SheetHash) []byte) shop.Summary {
+	row := shop.Summary{Row: shop.Row{Notes: len(events), NotFinal: -1}, Findings: map[string]int{}}
 	for _, e := range events {
-		if p, ok := e.Payload().(*event.JobOpened); ok {
+		switch p := e.Payload().(type) {
+		case *event.JobOpened:
 			row.Sheet, row.Title, row.Vehicle, row.Opened = p.Sheet, p.Title, p.Vehicle, e.Time()
+			row.Text += p.Vehicle + " " + p.Title
 			if sheetOf(p.Sheet) != nil {
 				row.NotFinal = 0
 			}
+		case *event.NoteAdded:
+			row.Text += " " + p.Text
+			row.Findings["noted"]++
+		case *event.JobFinished:
+			row.Finished, row.Up = true, p.Note == "up"
+			row.Stops = len(p.Note)
+		case *event.DecisionMade:
+			row.Decision = p.Decision
 		}
 	}
 	return row

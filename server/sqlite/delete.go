@@ -21,6 +21,8 @@ var deletions = []string{
 	`DELETE FROM share WHERE shop = ?1 AND job = ?2`,
 	`DELETE FROM photo WHERE shop = ?1 AND job = ?2`,
 	`DELETE FROM writer WHERE shop = ?1 AND job = ?2`,
+	`DELETE FROM job_text WHERE rowid = (SELECT first_seq FROM job WHERE shop = ?1 AND id = ?2)`,
+	`DELETE FROM job_finding WHERE shop = ?1 AND job = ?2`,
 	`DELETE FROM event WHERE shop = ?1 AND job = ?2`,
 	`DELETE FROM job WHERE shop = ?1 AND id = ?2`,
 }
@@ -51,18 +53,21 @@ func (db *DB) DeleteJob(ctx context.Context, job event.JobID, e shop.Entry) erro
 	})
 }
 
-// deleted reports whether the shop deleted a job.
-func deleted(ctx context.Context, q querier, id shop.ID, job event.JobID) (bool, error) {
-	var found bool
-	err := q.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM deleted_job WHERE shop = ? AND job = ?)`, id, job).Scan(&found)
-	return found, err
+// deleted tells when the shop deleted a job; zero when it did not.
+func deleted(ctx context.Context, q querier, id shop.ID, job event.JobID) (time.Time, error) {
+	var at int64
+	err := q.QueryRowContext(ctx, `SELECT deleted_at FROM deleted_job WHERE shop = ? AND job = ?`, id, job).Scan(&at)
+	if isNone(err) {
+		return time.Time{}, nil
+	}
+	return fromMS(at), err
 }
 
 // gone is the verdict on an event of a job that the shop deleted: the phone sends
 // it no more, and keeps it.
-func gone(id event.ID) store.Verdict {
+func gone(id event.ID, at time.Time) store.Verdict {
 	return store.Verdict{ID: id, Outcome: store.Refused, Reason: fault.New(fault.Denied,
-		"The shop has deleted this job and does not take it back. It is still on this phone.",
+		"The shop deleted this job's data on "+at.Format("2 Jan 2006")+" and does not take it back. It stays on this phone.",
 		"Ask the shop why. To keep the record, save the job as a file.")}
 }
 

@@ -164,7 +164,7 @@ func TestWithdraw(t *testing.T) {
 	if _, err := db.Shop(yard).Append(ctx, "device:"+string(device), []event.Event{opened}); err != nil {
 		t.Fatal(err)
 	}
-	if jobs, err := db.JobsOf(ctx, yard, pinned); err != nil || len(jobs) != 1 || jobs[0].Vehicle != "car" {
+	if jobs, err := db.JobsOf(ctx, yard, pinned, 10); err != nil || len(jobs) != 1 || jobs[0].Vehicle != "car" {
 		t.Errorf("jobs of the sheet: %+v (%v)", jobs, err)
 	}
 	if err := db.Withdraw(ctx, yard, pinned, first); err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"time"
 
 	"strutcard/server/shop"
 	"strutcard/sync/event"
@@ -55,14 +56,14 @@ func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []e
 	}
 	defer func() { _ = add.Close() }()
 	now := s.db.now().UnixMilli()
-	gained, noted, dropped := map[event.JobID]bool{}, map[event.JobID]bool{}, map[event.JobID]bool{}
+	gained, noted, dropped := map[event.JobID]bool{}, map[event.JobID]bool{}, map[event.JobID]time.Time{}
 	var touched []event.JobID
 	for i, e := range events {
 		if !noted[e.Job] { // before the insert: it tells whether others were here first
 			if dropped[e.Job], err = deleted(ctx, tx, s.shop, e.Job); err != nil {
 				return nil, err
 			}
-			if !dropped[e.Job] {
+			if dropped[e.Job].IsZero() {
 				err = s.noteWriter(ctx, tx, actor, e.Job)
 			}
 			if err != nil {
@@ -70,8 +71,8 @@ func (s Events) insert(ctx context.Context, tx *sql.Tx, actor string, events []e
 			}
 			noted[e.Job] = true
 		}
-		if dropped[e.Job] {
-			verdicts[i] = gone(e.ID)
+		if at := dropped[e.Job]; !at.IsZero() {
+			verdicts[i] = gone(e.ID, at)
 			continue
 		}
 		res, err := add.ExecContext(ctx, s.shop, e.ID, e.Job, e.Device, e.Seq, e.Tick, e.Kind, e.Line(), now, actor)

@@ -125,7 +125,9 @@ func TestPhotosOfOlderDatabase(t *testing.T) {
 	}
 	for _, back := range []string{`DROP TABLE photo`, `DELETE FROM goose_db_version WHERE version_id >= 4`, // and what came after it
 		`DROP TABLE visit`, `DROP TABLE staff_link`, `DROP TABLE audit`, `DROP TABLE deleted_job`, `DROP TABLE deleted_mark`, `DROP TABLE deleted_photo`,
-		`ALTER TABLE staff DROP COLUMN roles`, `ALTER TABLE staff DROP COLUMN ended_at`, `ALTER TABLE shop DROP COLUMN keep_days`} {
+		`ALTER TABLE staff DROP COLUMN roles`, `ALTER TABLE staff DROP COLUMN ended_at`, `ALTER TABLE shop DROP COLUMN keep_days`,
+		`DROP TABLE job_text`, `DROP TABLE job_finding`, `DROP TABLE open_rule`, `DROP INDEX job_queue`, `ALTER TABLE job DROP COLUMN decision`,
+		`CREATE INDEX job_queue ON job (shop, stops DESC, asks DESC, heard_at DESC)`} {
 		if _, err := db.Writer().ExecContext(ctx, back); err != nil {
 			t.Fatalf("%s: %v", back, err)
 		}

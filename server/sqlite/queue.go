@@ -39,7 +39,7 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 		}
 		return body
 	}
-	row := db.project(log.key.job, event.Sort(log.events), sheetOf)
+	sum := db.project(log.key.job, event.Sort(log.events), sheetOf)
 	if failed != nil {
 		return failed
 	}
@@ -48,19 +48,37 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 		return err
 	}
 	_, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO job
-		(shop, id, sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		id, log.key.job, row.Sheet, row.Title, row.Vehicle, ms(row.Opened), heard, first,
-		row.Up, row.NotFinal, row.Stops, row.Asks, row.Notes, row.Finished)
-	return err
+		(shop, id, sheet, title, vehicle, opened_at, heard_at, first_seq, up, not_final, stops, asks, notes, finished, decision)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		id, log.key.job, sum.Sheet, sum.Title, sum.Vehicle, ms(sum.Opened), heard, first,
+		sum.Up, sum.NotFinal, sum.Stops, sum.Asks, sum.Notes, sum.Finished, sum.Decision)
+	if err != nil {
+		return err
+	}
+	if err := noteFindings(ctx, tx, log.key, sum.Findings); err != nil {
+		return err
+	}
+	names, err := phonesOf(ctx, tx, log)
+	if err != nil {
+		return err
+	}
+	return noteText(ctx, tx, first, strings.Join(append([]string{sum.Text}, names...), "\n"))
 }
 
-// Rebuild computes the queue and the list of photos anew, job by job, each in its
+// Rebuild computes the queue, what it is searched by and the list of photos anew, job by job, each in its
 // own transaction: phones may go on writing.
 func (db *DB) Rebuild(ctx context.Context) error {
 	err := db.update(ctx, "clear queue", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `DELETE FROM job WHERE NOT EXISTS (SELECT 1 FROM event e WHERE e.shop = job.shop AND e.job = job.id)`)
-		return err
+		for _, query := range []string{
+			`DELETE FROM job WHERE NOT EXISTS (SELECT 1 FROM event e WHERE e.shop = job.shop AND e.job = job.id)`,
+			`DELETE FROM job_finding WHERE NOT EXISTS (SELECT 1 FROM event e WHERE e.shop = job_finding.shop AND e.job = job_finding.job)`,
+			`DELETE FROM job_text WHERE rowid NOT IN (SELECT server_seq FROM event)`,
+		} {
+			if _, err := tx.ExecContext(ctx, query); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 	if err != nil {
 		return err
@@ -98,29 +116,82 @@ func (db *DB) rebuildAfter(ctx context.Context, at logKey) (next logKey, more bo
 	return next, more, err
 }
 
-const rowColumns = `job.id, sheet, title, vehicle, opened_at, heard_at, up, not_final, stops, asks, notes, finished`
+const (
+	rowColumns = `job.id, job.sheet, job.title, job.vehicle, job.opened_at, job.heard_at, job.up, job.not_final, job.stops, job.asks, job.notes, job.finished, job.decision,
+	coalesce((SELECT withdrawn_at FROM withdrawal w WHERE w.shop = job.shop AND w.hash = job.sheet), 0)`
+	queueOrder = ` ORDER BY job.decision <> '', job.stops DESC, job.asks DESC, job.heard_at DESC`
+)
 
 // pageQuery finds a page's ids in the index alone and then reads only their rows:
 // a page far down costs no more than a walk along the index.
-const pageQuery = `SELECT ` + rowColumns + `
-	FROM (SELECT id FROM job WHERE shop = ? ORDER BY stops DESC, asks DESC, heard_at DESC LIMIT ? OFFSET ?) page
-	CROSS JOIN job ON job.shop = ? AND job.id = page.id ORDER BY stops DESC, asks DESC, heard_at DESC`
+func pageQuery(f shop.Filter, args *[]any) string {
+	which := narrow(f, args)
+	*args = append(*args, f.Limit, f.Offset)
+	return `SELECT ` + rowColumns + ` FROM (SELECT job.id FROM job WHERE ` + which + queueOrder + ` LIMIT ? OFFSET ?) page
+	CROSS JOIN job ON job.shop = ?1 AND job.id = page.id` + queueOrder
+}
 
-// findQuery reads the shop's rows in the order they lie in: the plus signs keep
-// it from looking up each row through the index of the order.
-const findQuery = `SELECT ` + rowColumns + ` FROM job
-	WHERE shop = ? AND (vehicle LIKE ? ESCAPE '\' OR title LIKE ? ESCAPE '\')
-	ORDER BY +stops DESC, +asks DESC, +heard_at DESC LIMIT ? OFFSET ?`
+func totalsQuery(f shop.Filter, args *[]any) string {
+	return `SELECT count(*), coalesce(sum(stops), 0), coalesce(sum(asks), 0), coalesce(sum(notes), 0) FROM job WHERE ` + narrow(f, args)
+}
 
-// Queue returns the shop's jobs, gravest first, then last heard first.
-func (db *DB) Queue(ctx context.Context, id shop.ID, f shop.Filter) ([]shop.Row, error) {
-	query, args := pageQuery, []any{id, f.Limit, f.Offset, id}
-	if f.Text != "" {
-		like := "%" + escapeLike(f.Text) + "%"
-		query, args = findQuery, []any{id, like, like, f.Limit, f.Offset}
+var (
+	workIs   = map[shop.Work]string{shop.WorkOn: `NOT job.finished`, shop.WorkUp: `job.up`, shop.WorkDone: `job.finished`}
+	severeIs = map[string]string{"stop": `job.stops > 0`, "ask": `job.asks > 0`, "note": `job.notes > 0`}
+	wordIs   = map[event.Decision]string{event.Accept: `job.decision = 'accept'`, event.Return: `job.decision = 'return'`, shop.Undecided: `job.decision = ''`}
+)
+
+// narrow is the condition of a filter over the shop that is the first argument. The
+// plus sign keeps to the walk along the queue: its order costs nothing there.
+func narrow(f shop.Filter, args *[]any) string {
+	which := []string{`job.shop = ?1`}
+	for _, one := range []string{workIs[f.Work], severeIs[f.Severity], wordIs[f.Decision]} {
+		if one != "" {
+			which = append(which, one)
+		}
 	}
+	if f.Rule != "" {
+		which, *args = append(which, `job.id IN (SELECT f.job FROM job_finding f WHERE f.shop = ?1 AND f.rule = ?)`), append(*args, f.Rule)
+	}
+	if len(f.Words) > 0 {
+		which, *args = append(which, `+job.first_seq IN (SELECT rowid FROM job_text WHERE job_text MATCH ?)`), append(*args, match(f.Words))
+	}
+	return strings.Join(which, ` AND `)
+}
+
+// match asks for all of some words, each as the beginning of one. In quotation marks
+// nothing of them is taken for an operator.
+func match(words []string) string {
+	quoted := make([]string, len(words))
+	for i, w := range words {
+		quoted[i] = `"` + strings.ReplaceAll(w, `"`, `""`) + `"*`
+	}
+	return strings.Join(quoted, " ")
+}
+
+// Queue returns a page of the shop's jobs, in the order of shop.Filter.
+func (db *DB) Queue(ctx context.Context, id shop.ID, f shop.Filter) ([]shop.Row, error) {
+	args := []any{id}
+	query := pageQuery(f, &args)
 	rows, err := db.read.QueryContext(ctx, query, args...)
 	return collect(rows, err, "read queue", scanRow)
+}
+
+// QueueTotals counts what a filter leaves, on all its pages.
+func (db *DB) QueueTotals(ctx context.Context, id shop.ID, f shop.Filter) (t shop.Totals, err error) {
+	args := []any{id}
+	query := totalsQuery(f, &args)
+	err = db.read.QueryRowContext(ctx, query, args...).Scan(&t.Jobs, &t.Stops, &t.Asks, &t.Notes)
+	return t, asFault("count queue", err)
+}
+
+// OpenRules lists the rules that have something open in the shop's jobs.
+func (db *DB) OpenRules(ctx context.Context, id shop.ID) ([]shop.OpenRule, error) {
+	rows, err := db.read.QueryContext(ctx, `SELECT rule, jobs FROM open_rule WHERE shop = ? ORDER BY rule`, id)
+	return collect(rows, err, "list open rules", func(rows *sql.Rows) (r shop.OpenRule, err error) {
+		err = rows.Scan(&r.Rule, &r.Jobs)
+		return r, err
+	})
 }
 
 // HasJob reports whether the shop has heard of a job.
@@ -132,12 +203,8 @@ func (db *DB) HasJob(ctx context.Context, id shop.ID, job event.JobID) (bool, er
 
 func scanRow(rows *sql.Rows) (shop.Row, error) {
 	var r shop.Row
-	var opened, heard int64
-	err := rows.Scan(&r.Job, &r.Sheet, &r.Title, &r.Vehicle, &opened, &heard, &r.Up, &r.NotFinal, &r.Stops, &r.Asks, &r.Notes, &r.Finished)
-	r.Opened, r.Heard = fromMS(opened), fromMS(heard)
+	var opened, heard, withdrawn int64
+	err := rows.Scan(&r.Job, &r.Sheet, &r.Title, &r.Vehicle, &opened, &heard, &r.Up, &r.NotFinal, &r.Stops, &r.Asks, &r.Notes, &r.Finished, &r.Decision, &withdrawn)
+	r.Opened, r.Heard, r.Withdrawn = fromMS(opened), fromMS(heard), fromMS(withdrawn)
 	return r, err
-}
-
-func escapeLike(s string) string {
-	return strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(s)
 }

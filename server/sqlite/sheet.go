@@ -96,9 +96,9 @@ func (db *DB) PublishedSheet(ctx context.Context, id shop.ID, hash event.SheetHa
 	return s, asFault("read sheet", err)
 }
 
-// JobsOf lists the jobs that pin a sheet, the last heard from first.
-func (db *DB) JobsOf(ctx context.Context, id shop.ID, hash event.SheetHash) ([]shop.Row, error) {
-	rows, err := db.read.QueryContext(ctx, `SELECT `+rowColumns+` FROM job WHERE shop = ? AND sheet = ? ORDER BY heard_at DESC, job.id`, id, hash)
+// JobsOf lists the jobs that pin a sheet, the last heard from first, so many at most.
+func (db *DB) JobsOf(ctx context.Context, id shop.ID, hash event.SheetHash, limit int) ([]shop.Row, error) {
+	rows, err := db.read.QueryContext(ctx, `SELECT `+rowColumns+` FROM job WHERE shop = ? AND sheet = ? ORDER BY heard_at DESC, job.id LIMIT ?`, id, hash, limit)
 	return collect(rows, err, "list jobs of sheet", scanRow)
 }
 
@@ -117,6 +117,18 @@ func (db *DB) Withdraw(ctx context.Context, id shop.ID, hash event.SheetHash, w 
 			ON CONFLICT DO NOTHING`, id, hash, w.Reason, w.Before, ms(db.now()), w.By)
 		return err
 	})
+}
+
+// Withdrawal tells when and why a sheet was taken back from use; At is zero while it
+// stands.
+func (db *DB) Withdrawal(ctx context.Context, id shop.ID, hash event.SheetHash) (w shop.Withdrawn, err error) {
+	var at int64
+	err = db.read.QueryRowContext(ctx, `SELECT withdrawn_at, reason FROM withdrawal WHERE shop = ? AND hash = ?`, id, hash).Scan(&at, &w.Reason)
+	if isNone(err) {
+		return w, nil
+	}
+	w.At = fromMS(at)
+	return w, asFault("read withdrawal", err)
 }
 
 func noSheet() error {

@@ -27,7 +27,7 @@ func (s *site) sheetPage(c echo.Context, who shop.Staff, status int, v templates
 	}
 	v.Desk, v.SheetListRow, v.Invented, v.Note = frame(who, had.Title, "sheets"), sheetListRow(had), sh.Invented, sh.Note
 	v.Doubts = checked(sh).Doubts
-	jobs, err := s.Store.JobsOf(ctx, who.Shop, had.Hash)
+	jobs, err := s.Store.JobsOf(ctx, who.Shop, had.Hash, maxJobs)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"context"
 	_ "embed"
 	"fmt"
 	"io"
@@ -114,9 +115,13 @@ func (s *site) cardOf(c echo.Context, who shop.Staff) (card.Card, error) {
 	if err != nil && !fault.Is(err, fault.NotFound) {
 		return card.Card{}, err
 	}
-	names, err := s.phoneNames(ctx, who.Shop)
+	return s.makeCard(ctx, who.Shop, id, body, events)
+}
+
+func (s *site) makeCard(ctx context.Context, id shop.ID, jobID event.JobID, body []byte, events []event.Event) (card.Card, error) {
+	names, err := s.phoneNames(ctx, id)
 	if err != nil {
 		return card.Card{}, err
 	}
-	return card.Of(id, body, events, card.Beside{Made: card.Time(s.Now().UnixMilli()), Names: names})
+	return card.Of(jobID, body, events, card.Beside{Made: card.Time(s.Now().UnixMilli()), Names: names})
 }

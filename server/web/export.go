@@ -17,6 +17,7 @@ import (
 	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
 	"strutcard/sync/job"
+	"strutcard/templates/paper"
 )
 
 // handleJobExport hands out everything that is kept of one job.
@@ -49,7 +50,7 @@ func (s *site) export(c echo.Context, name string, e shop.Entry, fill func(*arch
 	h.Set(echo.HeaderContentDisposition, `attachment; filename="`+name+`"`)
 	c.Response().WriteHeader(http.StatusOK)
 	z := &archive{site: s, ctx: ctx, now: s.Now(), zip: zip.NewWriter(c.Response())}
-	if err := errors.Join(fill(z), z.zip.Close()); err != nil {
+	if err := errors.Join(z.text("README.txt", []byte(readMe)), fill(z), z.zip.Close()); err != nil {
 		s.Log.Error("export was cut off", "err", err)
 		panic(http.ErrAbortHandler)
 	}
@@ -76,25 +77,46 @@ func (z *archive) text(name string, body []byte) error {
 	return err
 }
 
-// job writes a job below dir: its record, in the form that a phone can bring in, and
-// its photos.
+// readMe says what the files of an export are.
+const readMe = `What is in this file
+
+shop.json      the shop: its people, its phones, and who did what
+sheets/        the fitting sheets that the shop published, by their hash
+jobs/          a folder for each job
+
+Of each job (of one job alone, without a folder):
+
+record.txt     the record: every entry, a line each, and the fitting sheet.
+               A phone can bring it in, and "strutcard verify record.txt" checks it.
+card.html      the job card for reading and printing, in any browser, offline
+card.json      the same card as data. "strutcard verify card.json" checks every
+               line and everything printed; its form is at /schema/job-card/1.json
+photos/        the pictures, by the SHA-256 that the record names. One that had
+               not arrived at the server is not here.
+`
+
+// job writes a job below dir: its record, in the form that a phone can bring in, its
+// card and its photos.
 func (z *archive) job(id shop.ID, jobID event.JobID, dir string) error {
 	events, err := z.Store.Shop(id).Job(z.ctx, jobID)
 	if err != nil {
 		return err
 	}
-	file := exchange.File{Events: events}
+	var sheets []json.RawMessage
+	var body []byte
 	if o := job.Fold(jobID, events).Opened; o != nil {
-		body, err := z.Store.SheetBody(z.ctx, id, o.Sheet)
-		if err != nil && !fault.Is(err, fault.NotFound) {
+		if body, err = z.Store.SheetBody(z.ctx, id, o.Sheet); err != nil && !fault.Is(err, fault.NotFound) {
 			return err
 		}
 		if err == nil {
-			file.Sheets = []json.RawMessage{body}
+			sheets = []json.RawMessage{body}
 		}
 	}
-	if err := z.text(dir+"record.txt", []byte(file.String())); err != nil {
+	if err := z.text(dir+"record.txt", []byte(exchange.File{Events: events, Sheets: sheets}.String())); err != nil {
 		return err
+	}
+	if err := z.card(id, jobID, body, events, dir); err != nil {
+		return fmt.Errorf("export card: %w", err)
 	}
 	done := map[string]bool{}
 	for _, e := range events {
@@ -106,6 +128,21 @@ func (z *archive) job(id shop.ID, jobID event.JobID, dir string) error {
 		}
 	}
 	return nil
+}
+
+func (z *archive) card(id shop.ID, jobID event.JobID, body []byte, events []event.Event, dir string) error {
+	made, err := z.makeCard(z.ctx, id, jobID, body, events)
+	if err != nil {
+		return err
+	}
+	whole, err := paper.Whole(made)
+	if err != nil {
+		return err
+	}
+	if err := z.text(dir+"card.html", whole); err != nil {
+		return err
+	}
+	return z.text(dir+"card.json", made.Encode())
 }
 
 // photo leaves out a picture that has not arrived; the record names it all the same.

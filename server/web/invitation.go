@@ -32,7 +32,12 @@ func (s *site) handleInvite(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	return s.phonesPage(c, who, templates.Phones{Invitation: s.base(c) + "/join#" + secret, Ends: when(expires)})
+	link := s.base(c) + "/join#" + secret
+	code, err := modules(link)
+	if err != nil {
+		return err
+	}
+	return s.phonesPage(c, who, templates.Phones{Invitation: link, Code: code, Ends: when(expires)})
 }
 
 func (s *site) phonesPage(c echo.Context, who shop.Staff, v templates.Phones) error {

@@ -66,6 +66,9 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, at, p
 	if v.Card.Vehicle == "" {
 		v.Card.Vehicle = "unnamed car"
 	}
+	if v.Withdrawn, err = s.withdrawnWords(ctx, id, o.state); err != nil {
+		return templates.DeskJob{}, err
+	}
 	v.Timeline = timeline(records, o.sheet, names)
 	var heard int64
 	for _, r := range records {
@@ -107,6 +110,19 @@ func (s *site) sheetOf(ctx context.Context, id shop.ID, state *job.State) (*shee
 		return nil, err
 	}
 	return sheet.Decode(body)
+}
+
+// withdrawnWords tells when and why the shop took the job's sheet back from use; ""
+// while it stands.
+func (s *site) withdrawnWords(ctx context.Context, id shop.ID, state *job.State) (string, error) {
+	if state.Opened == nil {
+		return "", nil
+	}
+	w, err := s.Store.Withdrawal(ctx, id, state.Opened.Sheet)
+	if err != nil || w.At.IsZero() {
+		return "", err
+	}
+	return when(w.At) + ": " + w.Reason, nil
 }
 
 func (s *site) phoneNames(ctx context.Context, id shop.ID) (map[event.DeviceID]string, error) {

@@ -27,6 +27,8 @@ type Log interface {
 	Epoch() string
 	Shop(shop.ID) store.Store
 	Queue(context.Context, shop.ID, shop.Filter) ([]shop.Row, error)
+	QueueTotals(context.Context, shop.ID, shop.Filter) (shop.Totals, error)
+	OpenRules(context.Context, shop.ID) ([]shop.OpenRule, error)
 	HasJob(context.Context, shop.ID, event.JobID) (bool, error)
 	Ready(context.Context) error
 }
@@ -38,8 +40,9 @@ type Sheets interface {
 	SheetBody(context.Context, shop.ID, event.SheetHash) ([]byte, error)
 	Published(context.Context, shop.ID) ([]shop.Sheet, error)
 	PublishedSheet(context.Context, shop.ID, event.SheetHash) (shop.Sheet, error)
-	JobsOf(context.Context, shop.ID, event.SheetHash) ([]shop.Row, error)
+	JobsOf(ctx context.Context, id shop.ID, hash event.SheetHash, limit int) ([]shop.Row, error)
 	Withdraw(context.Context, shop.ID, event.SheetHash, shop.Withdrawn) error
+	Withdrawal(context.Context, shop.ID, event.SheetHash) (shop.Withdrawn, error)
 }
 
 // Drafts are the sheets that are being written. Whatever changes one names the

@@ -19,6 +19,7 @@ import (
 	"strutcard/sync/review"
 	"strutcard/sync/sheet"
 	"strutcard/sync/store"
+	"strutcard/sync/units"
 	"strutcard/templates"
 )
 
@@ -71,23 +72,27 @@ func (s *site) comment(c echo.Context, id shop.ID, jobID event.JobID, v voice, b
 	if err != nil {
 		return err
 	}
-	step, fastener := about(get("about"))
-	if err := s.say(c.Request().Context(), id, jobID, v, &event.CommentAdded{Step: step, Fastener: fastener, Name: v.name, Text: get("text")}); err != nil {
+	step, fastener, reading := about(get("about"))
+	p := &event.CommentAdded{Step: step, Fastener: fastener, Reading: reading, Name: v.name, Text: get("text")}
+	if err := s.sayOnce(c.Request().Context(), id, jobID, v, get("once"), p); err != nil {
 		return err
 	}
 	return c.Redirect(http.StatusSeeOther, back+"#comments")
 }
 
-// about reads what a form speaks of: "step:…", "fastener:…", or the whole job.
-func about(text string) (event.StepID, event.FastenerID) {
+// about reads what a form speaks of: "step:…", "fastener:…", "reading:…", or the
+// whole job.
+func about(text string) (step event.StepID, fastener event.FastenerID, reading event.ID) {
 	kind, id, _ := strings.Cut(text, ":")
 	switch kind {
 	case "step":
-		return event.StepID(id), ""
+		step = event.StepID(id)
 	case "fastener":
-		return "", event.FastenerID(id)
+		fastener = event.FastenerID(id)
+	case "reading":
+		reading = event.ID(id)
 	}
-	return "", ""
+	return step, fastener, reading
 }
 
 // handleRaise keeps a finding that a reviewer saw and no rule did.
@@ -96,7 +101,10 @@ func (s *site) handleRaise(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	step, fastener := about(get("about"))
+	step, fastener, reading := about(get("about"))
+	if reading != "" {
+		return fault.New(fault.Invalid, "A finding is about a step, a fastener or the whole job. It was not kept.", "Choose one of these, or say it as a comment on the reading.")
+	}
 	v := staffVoice(who)
 	err = s.say(c.Request().Context(), who.Shop, event.JobID(c.Param("job")), v,
 		&event.FindingRaised{Step: step, Fastener: fastener, Severity: get("severity"), Name: v.name, Text: get("text"), Proof: toCome})
@@ -239,7 +247,7 @@ func deskPath(c echo.Context) string { return "/shop/jobs/" + url.PathEscape(c.P
 
 // reviewView is what people say about a job; at is where the forms go.
 func (s *site) reviewView(o opened, at string) templates.Review {
-	v := templates.Review{Job: string(o.id), At: at, Seen: strconv.Itoa(len(o.state.Decisions)), Whole: decided(o.state.DecisionOn(""))}
+	v := templates.Review{Job: string(o.id), At: at, Seen: strconv.Itoa(len(o.state.Decisions)), Whole: templates.DecidedWords(o.state.DecisionOn(""))}
 	n := namer{o.sheet}
 	for _, f := range o.findings {
 		row := templates.JudgedRow{ID: f.ID, Severity: f.Severity.Words(), Text: f.Text, Look: f.Look, Todo: f.Todo, CanRedo: o.redoStep(f) != ""}
@@ -253,7 +261,7 @@ func (s *site) reviewView(o opened, at string) templates.Review {
 			}
 		}
 		d := o.state.DecisionOn(f.ID)
-		row.Decided, row.Accepted = decided(d), d != nil && d.Decision == event.Accept
+		row.Decided, row.Accepted = templates.DecidedWords(d), d != nil && d.Decision == event.Accept
 		v.Findings = append(v.Findings, row)
 	}
 	for _, c := range o.state.Comments {
@@ -264,20 +272,33 @@ func (s *site) reviewView(o opened, at string) templates.Review {
 		case c.Step != "":
 			row.About = n.step(c.Step)
 		case c.Reading != "":
-			row.About = "a reading"
+			row.About = o.reading(c.Reading)
 		}
 		v.Comments = append(v.Comments, row)
 	}
 	if o.sheet != nil {
-		s.addHolds(o, &v)
+		s.addWork(o, &v)
 	}
 	return v
 }
 
-func (s *site) addHolds(o opened, v *templates.Review) {
+// addWork says where the work stands, what is loose, what waits for a look, and
+// what there is to speak of.
+func (s *site) addWork(o opened, v *templates.Review) {
 	g := guide.New(o.sheet, o.state)
+	switch next := g.Next(); {
+	case o.state.Finished != nil: // the head of the page says so
+	case next != nil:
+		v.Now = "The work stands at “" + next.Title + "”."
+	default:
+		v.Now = "Every step is done or passed over."
+	}
+	v.Measured = measuredPlots(g)
+	for _, item := range g.NotFinal() {
+		v.Loose = append(v.Loose, item.Fastener.Place+", "+item.Fastener.Corner.Words()+": "+item.Reason)
+	}
+	v.Abouts = o.abouts(g)
 	for _, step := range o.sheet.Steps() {
-		v.Steps = append(v.Steps, templates.Choice{Value: "step:" + string(step.ID), Label: step.Title})
 		if status, _ := g.Status(step); status == guide.Waiting {
 			hold := templates.HoldRow{Step: string(step.ID), Title: step.Title}
 			for _, p := range o.state.Photos {
@@ -290,11 +311,29 @@ func (s *site) addHolds(o opened, v *templates.Review) {
 	}
 }
 
-// decided tells a decision in words; "" for none.
-func decided(d *job.Decision) string {
-	if d == nil {
-		return ""
+// abouts lists what a comment can be about: every step, what was touched, and what
+// was measured, the newest first.
+func (o opened) abouts(g guide.Guide) []templates.Abouts {
+	steps, fasteners, readings := templates.Abouts{Sort: "Steps"}, templates.Abouts{Sort: "Fasteners"}, templates.Abouts{Sort: "Readings"}
+	for _, step := range o.sheet.Steps() {
+		steps.Rows = append(steps.Rows, templates.Choice{Value: "step:" + string(step.ID), Label: step.Title})
 	}
-	said := map[event.Decision]string{event.Accept: "accepted this", event.Query: "asked the installer", event.Redo: "wants it done again", event.Return: "returned the job"}[d.Decision]
-	return strings.TrimSpace(fmt.Sprintf("%s %s, %s. %s", d.Name, said, when(event.Event{At: d.At}.Time()), d.Text))
+	for _, item := range g.Tally() {
+		f := item.Fastener
+		fasteners.Rows = append(fasteners.Rows, templates.Choice{Value: "fastener:" + string(f.ID), Label: f.Place + ", " + f.Corner.Words()})
+	}
+	for _, r := range slices.Backward(o.state.Readings) {
+		readings.Rows = append(readings.Rows, templates.Choice{Value: "reading:" + string(r.ID), Label: o.reading(r.ID)})
+	}
+	return slices.DeleteFunc([]templates.Abouts{steps, fasteners, readings}, func(a templates.Abouts) bool { return len(a.Rows) == 0 })
+}
+
+// reading names one reading of the job.
+func (o opened) reading(id event.ID) string {
+	i := slices.IndexFunc(o.state.Readings, func(r job.Reading) bool { return r.ID == id })
+	if i < 0 {
+		return "a reading"
+	}
+	r := o.state.Readings[i]
+	return fmt.Sprintf("%s, %s, %s: %s", r.Quantity.Words(), r.Corner.Words(), purposeWords(r.Purpose), units.Set{}.Reading(&r.ReadingTaken))
 }

@@ -1,7 +1,9 @@
 package web
 
 import (
+	"bytes"
 	"cmp"
+	_ "embed"
 	"fmt"
 	"net/http"
 	"slices"
@@ -21,6 +23,16 @@ import (
 
 const lookCookie = "strutcard_look"
 
+// lookScript keeps a mentor's page fresh, and the job as it was last seen.
+//
+//go:embed static/look.js
+var lookScript []byte
+
+// lookWorker answers with what was kept, when there is no signal.
+//
+//go:embed static/look_worker.js
+var lookWorker []byte
+
 // shareDays are the lives that a mentor's link may have.
 var shareDays = []int{1, 7, 30}
 
@@ -30,6 +42,8 @@ func (s *site) registerShareRoutes(r routes) {
 	r.get("/look", s.handleLookForm)
 	r.post("/look", maxForm, s.try(s.handleLookOpen))
 	r.get("/look/job/:link", s.handleLook)
+	r.get("/look/worker.js", fixed(lookWorker, scriptType, keepNone))
+	r.get("/static/look.js", fixed(lookScript, scriptType, askEachTime))
 }
 
 // handleShare makes a link to one job and shows it this once.
@@ -178,7 +192,12 @@ func (s *site) handleLook(c echo.Context) error {
 	}
 	v.Desk, v.Until = templates.Desk{Title: v.Card.Vehicle}, when(share.Expires)
 	v.Review.Speak, v.Review.Release = share.Role.May(shop.Comment), share.Role.May(shop.Release)
-	return page(c, http.StatusOK, templates.DeskJobPage(v))
+	var b bytes.Buffer
+	if err := templates.DeskJobPage(v).Render(c.Request().Context(), &b); err != nil {
+		return fmt.Errorf("write a mentor's page: %w", err)
+	}
+	c.Response().Header().Set("Link-Ends", strconv.FormatInt(share.Expires.UnixMilli(), 10)) // what was kept ends with it
+	return fixed(b.Bytes(), echo.MIMETextHTMLCharsetUTF8, keepNone)(c)                       // asked for again and again while it is looked at
 }
 
 func visitWords(v shop.Visit) string { return cmp.Or(v.Name, "without a name") + ", " + when(v.At) }

@@ -3,7 +3,7 @@ package web
 import (
 	"context"
 	"fmt"
-	"time"
+	"slices"
 
 	"github.com/google/uuid"
 
@@ -34,9 +34,20 @@ func (v voice) device() event.DeviceID {
 	return event.DeviceID(uuid.NewSHA1(voices, []byte(v.actor)).String())
 }
 
-// say writes in a job, in the name of somebody at a browser. One at a time: each
-// event follows the one before.
-func (s *site) say(ctx context.Context, id shop.ID, job event.JobID, v voice, payloads ...event.Payload) error {
+// named is the id of an event that its writer has a name for.
+func (v voice) named(once string) event.ID {
+	return event.ID(uuid.NewSHA1(voices, []byte(v.actor+"\n"+once)).String())
+}
+
+// say writes in a job, in the name of somebody at a browser.
+func (s *site) say(ctx context.Context, id shop.ID, job event.JobID, v voice, p event.Payload) error {
+	return s.sayOnce(ctx, id, job, v, "", p)
+}
+
+// sayOnce writes what a browser may send again because no answer came: once is its
+// own name for these words, "" for none. One at a time: each event follows the one
+// before.
+func (s *site) sayOnce(ctx context.Context, id shop.ID, job event.JobID, v voice, once string, p event.Payload) error {
 	s.speaking.Lock()
 	defer s.speaking.Unlock()
 	records, err := s.allRecords(ctx, id, job)
@@ -46,15 +57,18 @@ func (s *site) say(ctx context.Context, id shop.ID, job event.JobID, v voice, pa
 	if len(records) == 0 {
 		return fault.New(fault.NotFound, "This server knows no such job. Nothing was written.", "Go back to the list of jobs.")
 	}
-	chain := event.ChainOf(job, v.device(), eventsOf(records))
-	events := make([]event.Event, len(payloads))
-	for i, p := range payloads {
-		if events[i], err = s.seal(chain, s.Now(), p); err != nil {
-			return err
-		}
-		chain = chain.See(events[i])
+	name := event.ID(newID())
+	if once != "" {
+		name = v.named(once)
 	}
-	verdicts, err := s.Store.Shop(id).Append(ctx, v.actor, events)
+	if slices.ContainsFunc(records, func(r store.Record) bool { return r.Event.ID == name }) {
+		return nil // it came the first time
+	}
+	e, err := s.seal(event.ChainOf(job, v.device(), eventsOf(records)), name, p)
+	if err != nil {
+		return err
+	}
+	verdicts, err := s.Store.Shop(id).Append(ctx, v.actor, []event.Event{e})
 	if err != nil {
 		return err
 	}
@@ -66,12 +80,11 @@ func (s *site) say(ctx context.Context, id shop.ID, job event.JobID, v voice, pa
 	return nil
 }
 
-func (s *site) seal(c event.Chain, at time.Time, p event.Payload) (event.Event, error) {
-	id := event.ID(newID())
+func (s *site) seal(c event.Chain, id event.ID, p event.Payload) (event.Event, error) {
 	if proven, ok := p.(event.Proven); ok {
-		return s.Notary.Seal(c, id, at, proven)
+		return s.Notary.Seal(c, id, s.Now(), proven)
 	}
-	return c.Seal(id, at, p)
+	return c.Seal(id, s.Now(), p)
 }
 
 func eventsOf(records []store.Record) []event.Event {

@@ -55,7 +55,12 @@ func (s *site) staffLink(c echo.Context, who shop.Staff, path string, l shop.Sta
 	if err := s.Store.AddStaffLink(c.Request().Context(), l, entry(who)); err != nil {
 		return err
 	}
-	return s.staffPage(c, who, templates.StaffList{Link: s.base(c) + path + "#" + secret, Ends: when(l.Expires), Reset: l.Staff != ""})
+	link := s.base(c) + path + "#" + secret
+	code, err := modules(link)
+	if err != nil {
+		return err
+	}
+	return s.staffPage(c, who, templates.StaffList{Link: link, Code: code, Ends: when(l.Expires), Reset: l.Staff != ""})
 }
 
 func readRoles(c echo.Context) (shop.Roles, error) {

@@ -50,6 +50,7 @@ type site struct {
 	deciding sync.Mutex // held from looking whether something may be decided or released to writing it
 	tries    *limiter
 	ready    readiness
+	field    fieldCounter
 }
 
 // New returns the handler of the whole site.
@@ -74,6 +75,7 @@ func New(cfg Config) http.Handler {
 	s.registerAccountRoutes(r)
 	s.registerQueueRoutes(r)
 	s.registerAuthorRoutes(r)
+	s.registerFieldRoutes(r)
 	s.registerJobRoutes(r)
 	s.registerCardRoutes(r)
 	s.registerReviewRoutes(r)

@@ -1,6 +1,10 @@
 package job
 
-import "strutcard/sync/event"
+import (
+	"slices"
+
+	"strutcard/sync/event"
+)
 
 // decide keeps a reviewer's word. What is to be done again is an open step again,
 // its passes and pictures with it. The facts of before stay in the log.
@@ -23,4 +27,19 @@ func (s *State) DecisionOn(finding string) *Decision {
 		}
 	}
 	return nil
+}
+
+// Standing is the shop's word on the whole job as it stands: Accept, Return, or ""
+// while it waits for one. Work that was called finished since waits for another word,
+// and so does a job of which something is to be done again after it was accepted.
+func (s *State) Standing() event.Decision {
+	whole := s.DecisionOn("")
+	if whole == nil || s.Finished != nil && s.Finished.N > whole.N {
+		return ""
+	}
+	again := func(d Decision) bool { return d.Decision == event.Redo && d.N > whole.N }
+	if whole.Decision == event.Accept && slices.ContainsFunc(s.Decisions, again) {
+		return ""
+	}
+	return whole.Decision
 }

@@ -107,6 +107,36 @@ func TestDecisionOn(t *testing.T) {
 	}
 }
 
+// TestStanding: the shop's word on the whole job holds until the job is called finished
+// again, or something of it is to be done again.
+func TestStanding(t *testing.T) {
+	finished, accept, back := &event.JobFinished{}, word("", event.Accept, "", ""), word("", event.Return, "", "")
+	for name, test := range map[string]struct {
+		said []event.Payload
+		want event.Decision
+	}{
+		"nothing":                     {[]event.Payload{&event.NoteAdded{Text: "x"}}, ""},
+		"finished":                    {[]event.Payload{finished}, ""},
+		"a finding accepted":          {[]event.Payload{finished, word("f1", event.Accept, "", "arm")}, ""},
+		"accepted":                    {[]event.Payload{finished, accept}, event.Accept},
+		"accepted unfinished":         {[]event.Payload{accept}, event.Accept},
+		"returned":                    {[]event.Payload{finished, back}, event.Return},
+		"returned, then finished":     {[]event.Payload{finished, back, finished}, ""},
+		"returned, then accepted":     {[]event.Payload{finished, back, accept}, event.Accept},
+		"accepted, then done again":   {[]event.Payload{finished, accept, word("f1", event.Redo, "free", "arm")}, ""},
+		"returned, then done again":   {[]event.Payload{finished, back, word("f1", event.Redo, "free", "arm")}, event.Return},
+		"done again, then accepted":   {[]event.Payload{finished, word("f1", event.Redo, "free", "arm"), finished, accept}, event.Accept},
+		"accepted, then a query":      {[]event.Payload{finished, accept, word("f1", event.Query, "free", "")}, event.Accept},
+		"accepted, finished, a query": {[]event.Payload{accept, finished, word("f1", event.Query, "free", "")}, ""},
+	} {
+		r := newRecord(t)
+		r.do(test.said...)
+		if got := r.state().Standing(); got != test.want {
+			t.Errorf("%s: the shop's word is %q, want %q", name, got, test.want)
+		}
+	}
+}
+
 // TestLateDecision: a decision that arrives after work that followed it does not
 // undo that work.
 func TestLateDecision(t *testing.T) {

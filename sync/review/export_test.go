@@ -8,3 +8,6 @@ func Names() []string {
 	}
 	return out
 }
+
+// Titles counts the names of rules.
+func Titles() int { return len(titles) }
