@@ -105,34 +105,30 @@ func (w plainType) Write(b []byte) (int, error) {
 	return w.ResponseWriter.Write(b)
 }
 
-// TestCompileFallback: the app starts where the program cannot be compiled while
-// it arrives: under another type, in a browser without that, and from the cache
-// of the worker (TestWholeJob does that too).
+// TestCompileFallback: the app starts where the program comes under another type, and
+// in a browser that compiles nothing beside the page.
 func TestCompileFallback(t *testing.T) {
 	t.Parallel()
-	const count = `(() => {
-		globalThis.whole = 0;
-		const compile = WebAssembly.compile;
-		WebAssembly.compile = (bytes) => { whole++; return compile(bytes); };
-	})()`
-	for _, c := range []struct{ name, plant string }{
-		{"OtherType", count},
-		{"NoStreaming", count + `; delete WebAssembly.compileStreaming;`},
+	for name, plant := range map[string]string{
+		"OtherType":  ``,
+		"NoWorker":   `delete globalThis.Worker;`,
+		"DeafWorker": `globalThis.Worker = class {};`,
+		"DeadWorker": `globalThis.Worker = class { constructor() { setTimeout(() => this.onerror()); } };`,
 	} {
-		t.Run(c.name, func(t *testing.T) {
+		t.Run(name, func(t *testing.T) {
 			shop := serve(t, func(next http.Handler) http.Handler {
 				return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-					if r.URL.Path == "/app.wasm" && c.name == "OtherType" {
+					if r.URL.Path == "/app.wasm" && name == "OtherType" {
 						w = plainType{w}
 					}
 					next.ServeHTTP(w, r)
 				})
 			})
 			p := newPhone(t, shop)
-			p.plant(c.plant)
+			p.plant(`globalThis.here = 0; WebAssembly.compile = ((real) => (bytes) => { here++; return real(bytes); })(WebAssembly.compile);` + plant)
 			p.open("/")
-			if got := p.eval(`() => whole`); got != 1 {
-				t.Errorf("the program was compiled whole %v times, want once", got)
+			if got, want := p.eval(`() => here`), map[bool]int{true: 0, false: 1}[name == "OtherType"]; got != want {
+				t.Errorf("the program was compiled in the page %v times, want %d", got, want)
 			}
 			p.openDemo()
 		})

@@ -27,7 +27,7 @@ func shot(t *testing.T, width, height, seed int) []byte {
 	for y := range height {
 		for x := range width {
 			shade := uint8((x*7 + y*13 + seed*31) % 60)
-			c := color.RGBA{R: 180 + shade, G: shade, B: 10, A: 255}
+			c := color.RGBA{R: 180 + shade, G: shade, B: uint8(10 + seed/60*20), A: 255} // other seeds, other pictures
 			if x >= width/2 {
 				c = color.RGBA{R: 10, G: shade, B: 180 + shade, A: 255}
 			}

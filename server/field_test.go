@@ -20,8 +20,9 @@ import (
 )
 
 const (
-	timed      event.StepID = "strut_out_FL"
-	fieldWords              = "In the field: "
+	timed event.StepID = "strut_out_FL"
+
+	fieldWords = "In the field: "
 )
 
 // fieldPage is where the figures of the demo's first sheet stand.

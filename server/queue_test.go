@@ -68,7 +68,10 @@ func TestQueueNarrowed(t *testing.T) {
 	y.has(y.get(desk, "/shop?finding=wrench_twice"), "Wrench range given late (no job)", "No job is like this.")
 	y.wantListed(y.get(desk, "/shop?state=nonsense&decision=x&severity=y&finding=z&from=-4"), "done car", "skipping car")
 
-	y.want(y.form(desk, "/shop/jobs/"+string(done)+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""), http.StatusSeeOther, "")
+	at := "/shop/jobs/" + string(done)
+	raised := regexp.MustCompile(`id="finding-([0-9a-f]+)"`).FindStringSubmatch(y.get(desk, at).body)[1]
+	y.want(y.form(desk, at+"/decisions", "seen", "0", "finding", raised, "decision", "accept", "text", ""), http.StatusSeeOther, "")
+	y.want(y.form(desk, at+"/decisions", "seen", "1", "finding", "", "decision", "accept", "text", ""), http.StatusSeeOther, "")
 	all := y.get(desk, "/shop")
 	y.wantListed(all, "skipping car", "done car") // what is decided waits no more, whatever is in it
 	y.has(all, "<strong>accepted</strong>")

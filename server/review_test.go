@@ -201,6 +201,12 @@ func TestReview(t *testing.T) {
 	if s = w.state(); s.Finished != nil || !guide.New(w.job.Sheet, s).Item(w.job.Sheet.Fastener(nut)).Clear {
 		t.Errorf("returned: finished %v, and the nut %+v", s.Finished, s.Fasteners[nut])
 	}
+	w.has(w.unchanged(http.StatusConflict, func() answer { return w.decide(rita, 3, "", "accept", "") }), "is not finished, by its record")
+	for _, e := range w.events() {
+		redone.Add(e)
+	}
+	redone.Force(&event.JobFinished{})
+	w.bring(w.phone, redone)
 	w.want(w.decide(rita, 3, "", "accept", ""), http.StatusSeeOther, "")
 	s = w.state()
 	if d := s.DecisionOn(""); d.Decision != event.Accept || len(s.Decisions) != 4 {
@@ -240,6 +246,29 @@ func TestErrDecide(t *testing.T) {
 	}
 	w.unchanged(http.StatusConflict, func() answer { return w.form(w.desk, w.page+"/decisions", "decision", "accept") }) // it does not say what was seen
 	w.want(w.form(w.desk, "/shop/jobs/"+string(newDevice())+"/decisions", "seen", "0", "decision", "accept"), http.StatusNotFound, "")
+}
+
+// TestErrAcceptWithStop: a job that a stop stands in is not accepted, until that
+// finding is decided on; nor one whose car is up.
+func TestErrAcceptWithStop(t *testing.T) {
+	w := finished(open(t, nil))
+	w.want(w.form(w.desk, w.page+"/findings", "severity", "stop", "text", "recalled spring"), http.StatusSeeOther, "")
+	w.has(w.unchanged(http.StatusConflict, func() answer { return w.decide(w.desk, 0, "", "accept", "") }), "A finding that says stop is open")
+	for n := 0; ; n++ {
+		i := slices.IndexFunc(review.Findings(w.job.Sheet, w.state(), w.events()), func(f review.Finding) bool {
+			return f.Severity == review.Stop && w.state().DecisionOn(f.ID) == nil
+		})
+		if i < 0 {
+			w.want(w.decide(w.desk, n, "", "accept", ""), http.StatusSeeOther, "")
+			break
+		}
+		w.want(w.decide(w.desk, n, review.Findings(w.job.Sheet, w.state(), w.events())[i].ID, "accept", "seen"), http.StatusSeeOther, "")
+	}
+
+	up := finished(open(t, nil))
+	up.job.Force(&event.CarRaised{Axle: event.Front})
+	up.bring(up.phone, up.job)
+	up.has(up.unchanged(http.StatusConflict, func() answer { return up.decide(up.desk, 0, "", "accept", "") }), "is not finished, by its record")
 }
 
 // TestErrDecideOnOldEvidence: the record went on while the reviewer read.
@@ -421,7 +450,7 @@ func TestDecisionsComeBack(t *testing.T) {
 	}
 	restored.desk = restored.staff()
 	restored.has(restored.get(restored.desk, w.page), "returned the job", "a twist", "see above")
-	restored.want(restored.decide(restored.desk, 2, "", "accept", ""), http.StatusSeeOther, "") // the chain goes on
+	restored.want(restored.decide(restored.desk, 2, "", "return", "again"), http.StatusSeeOther, "") // the chain goes on
 	if gaps := event.Gaps(restored.events()); len(gaps) != 0 {
 		t.Errorf("the record has gaps: %v", gaps)
 	}

@@ -110,4 +110,5 @@ type Fault struct {
 	Desk
 	Message, Hint string
 	Link, Words   string // a way on; "" for none
+	Look          bool   // a mentor's page: words that were not sent still stand there
 }

@@ -30,9 +30,10 @@ const finest = 0.5 // millimetres; finer is not found on a car's suspension
 // the package.
 func Parse(name string) (Thread, error) {
 	s := strings.ToLower(strings.ReplaceAll(name, " ", ""))
-	t, ok := parseInch(s)
-	if after, metric := strings.CutPrefix(s, "m"); metric {
-		t, ok = parseMetric(after)
+	after, metric := strings.CutPrefix(s, "m")
+	t, ok := parseMetric(after)
+	if !metric {
+		t, ok = parseInch(s)
 	}
 	if !ok {
 		return Thread{}, quantity.Inputf("Write it like M12, M12x1.25, 1/2-20 or 1/2 UNF. Metric threads from M5 to M20 and inch threads from 1/4 to 3/4 are known here.", "The thread is not one that is known here.")
@@ -71,9 +72,11 @@ var inches = map[string]inchSize{
 	"1/2": {0.5, 13, 20}, "9/16": {0.5625, 12, 18}, "5/8": {0.625, 11, 18}, "3/4": {0.75, 10, 16},
 }
 
+var inchMarks = strings.NewReplacer("\"", "", "″", "", "”", "", "in", "")
+
 // parseInch wants the threads per inch or the series: 1/2 alone can be either.
 func parseInch(s string) (Thread, bool) {
-	s = strings.NewReplacer("\"", "", "″", "", "”", "", "in", "").Replace(s)
+	s = inchMarks.Replace(s)
 	rest, unc := strings.CutSuffix(s, "unc")
 	rest, unf := strings.CutSuffix(rest, "unf")
 	if unc && unf {

@@ -96,6 +96,9 @@ func collect(small bool) (map[string][]byte, error) {
 	if files["app.wasm"], err = buildWASM(small); err != nil {
 		return nil, err
 	}
+	if err := tell(files, "compile.js", fmt.Appendf(nil, "%q", hex.EncodeToString(hash(files["app.wasm"])))); err != nil {
+		return nil, err
+	}
 	if files[howFile], err = howPage(); err != nil {
 		return nil, err
 	}
@@ -175,12 +178,9 @@ func finish(files map[string][]byte, level int) (pwa.Manifest, error) {
 	if err != nil {
 		return m, err
 	}
-	const before, after = "const built = ", "; // cmd/dev writes this line"
-	placeholder := []byte(before + "null" + after)
-	if bytes.Count(files[worker], placeholder) != 1 {
-		return m, fmt.Errorf("%s has no single line %q", worker, placeholder)
+	if err := tell(files, worker, list); err != nil {
+		return m, err
 	}
-	files[worker] = bytes.Replace(files[worker], placeholder, []byte(before+string(list)+after), 1)
 	e, err := entry(worker, files[worker])
 	if err != nil {
 		return m, err
@@ -188,6 +188,17 @@ func finish(files map[string][]byte, level int) (pwa.Manifest, error) {
 	m.Assets = append(m.Assets, e)
 	files[pwa.ManifestFile], err = json.MarshalIndent(m, "", "\t")
 	return m, err
+}
+
+// tell writes what a script must know of the build into its line for that.
+func tell(files map[string][]byte, name string, value []byte) error {
+	const before, after = "const built = ", "; // cmd/dev writes this line"
+	placeholder := []byte(before + "null" + after)
+	if bytes.Count(files[name], placeholder) != 1 {
+		return fmt.Errorf("%s has no single line %q", name, placeholder)
+	}
+	files[name] = bytes.Replace(files[name], placeholder, []byte(before+string(value)+after), 1)
+	return nil
 }
 
 func isBitmap(e pwa.Entry) bool { return e.Type == "image/png" }
@@ -201,8 +212,12 @@ func entry(name string, body []byte) (pwa.Entry, error) {
 	if name == page {
 		path = "/"
 	}
+	return pwa.Entry{Path: path, File: name, Type: kind, Hash: hex.EncodeToString(hash(body)), Size: len(body)}, nil
+}
+
+func hash(body []byte) []byte {
 	sum := sha256.Sum256(body)
-	return pwa.Entry{Path: path, File: name, Type: kind, Hash: hex.EncodeToString(sum[:]), Size: len(body)}, nil
+	return sum[:]
 }
 
 // widest is the largest window of RFC 7932, 16 MiB: the whole program is in it.

@@ -42,7 +42,7 @@ var rules = []rule{
 		why: "the page comes from the worker's own files; a preload asks twice and can fail by itself"},
 	{word: `SyncManager|periodicSync|backgroundFetch|\.sync\.register|\(['"]sync['"], *\(`, in: scripts, bites: `registration.sync.register("outbox")`,
 		why: "some phones never run it and others run it late: the page itself syncs"},
-	{word: `new (Shared)?Worker\(|importScripts`, in: scripts, bites: `const w = new Worker("/app.js")`,
+	{word: `new (Shared)?Worker\(|importScripts`, in: scripts, bites: `const w = new Worker("/app.js")`, except: map[string]string{"pwa/static/guard.js": "it finds the kept program itself, takes no other than this page's, and the page does so without it"},
 		why: "the requests of a page's worker may pass the service worker by, and then nothing starts offline"},
 	{word: `\.innerHTML|\.outerHTML|insertAdjacentHTML|document\.write|\beval\(|new Function|setHTMLUnsafe`, in: scripts, bites: `box.innerHTML = text`,
 		except: map[string]string{"pwa/static/paint.js": "what Go's templates made, which escape", "pwa/static/guard.js": "the same, kept from last time"},

@@ -24,7 +24,7 @@ func (u users) open(ctx context.Context, do func(server.Users) error) error {
 
 // reach is how people get to the server, for commands that print a link.
 type reach struct {
-	URL string `default:"http://localhost:8080" help:"How people reach the server; printed links begin with it."`
+	URL string `default:"https://YOUR-SERVER" help:"How people reach the server; printed links begin with it."`
 }
 
 type userCmd struct {

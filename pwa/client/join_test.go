@@ -20,7 +20,7 @@ func TestJoinHoldsNobodyUp(t *testing.T) {
 		return 200, "application/json", []byte(`{"token":"t","shop_name":"Bramley Yard"}`), nil
 	}
 	joined := make(chan error)
-	go func() { joined <- p.c.Act(t.Context(), "join", map[string]string{"invite": "x"}) }()
+	go func() { joined <- p.c.Act(t.Context(), "join", map[string]string{"invite": "x", "name": "n"}) }()
 	<-asked
 	p.openDemo()
 	p.must("note", "text", "while it hangs")
@@ -51,5 +51,18 @@ func TestJoinNoShop(t *testing.T) {
 		if got := p.text("r-sheet"); !strings.Contains(got, "Check whether this network wants a sign-in page") {
 			t.Errorf("after %s the person is told %q", body, got)
 		}
+	}
+}
+
+// TestErrJoinNameless: phones without a name cannot be told apart when one is to be
+// ended, so none joins; the invitation is not used up.
+func TestErrJoinNameless(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.page.http = func(string, string, []byte, string) (int, string, []byte, error) {
+		t.Error("the shop was asked")
+		return 200, "application/json", []byte(`{"token":"t","shop_name":"A yard"}`), nil
+	}
+	if err := p.act("join", "invite", "x", "name", " "); err == nil {
+		t.Error("a phone without a name joined")
 	}
 }

@@ -176,6 +176,9 @@ func (c *Client) strip() templates.Strip {
 	if n := c.newlySaid(); n > 0 {
 		s.Said = plural(n, "remark", "remarks") + " to read"
 	}
+	if stop := c.shopStop(); stop != "" && s.Warning == "" {
+		s.Warning = stop
+	}
 	s.Up = c.log.State().Up()
 	s.Car = carWords(c.log.State().Axles[event.Front].Up, c.log.State().Axles[event.Rear].Up)
 	if g, ok := c.guide(); ok {

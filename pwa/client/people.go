@@ -12,6 +12,7 @@ import (
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
+	"strutcard/sync/review"
 	"strutcard/templates"
 )
 
@@ -129,6 +130,21 @@ func holdOf(g guide.Guide) *templates.HoldRow {
 		}
 	}
 	return nil
+}
+
+// shopStop is what a reviewer saw that must not go on, until the shop has settled it;
+// "" for nothing. It stands on every screen of the job: a remark is read once.
+func (c *Client) shopStop() string {
+	st := c.log.State()
+	if !slices.ContainsFunc(st.Raised, func(r job.Raised) bool { return r.Severity == "stop" }) {
+		return "" // else the rules need not run for each paint
+	}
+	for _, f := range review.Findings(c.sheet, st, c.log.Events()) {
+		if d := st.DecisionOn(f.ID); f.Rule == "raised" && f.Severity == review.Stop && (d == nil || d.Decision != event.Accept) {
+			return "Stop, says the shop. " + strings.TrimSuffix(f.Text, ".") + ". Leave the car as it is, do not drive, and ask them."
+		}
+	}
+	return ""
 }
 
 // decided is the shop's last word on the whole job; "" without one.

@@ -155,6 +155,26 @@ func TestSaidAbout(t *testing.T) {
 	p.reads("r-main", "Nora on “"+sheet.Demo()[0].Fastener("strut_top_FL").Place+", front left” new ones?", true)
 }
 
+// TestStopOnEveryScreen: what a reviewer calls a stop stands on every screen, read or
+// not, until the shop has settled it.
+func TestStopOnEveryScreen(t *testing.T) {
+	p, y := atYard(t)
+	p.hears(y, desks, &event.FindingRaised{Severity: "ask", Name: "Dana", Text: "which kit is it?", Proof: "p"})
+	p.reads("r-strip", "Stop, says the shop", false)
+	p.hears(y, desks, &event.FindingRaised{Severity: "stop", Name: "Dana", Text: "recalled spring", Proof: "p"})
+	for _, place := range []string{"work", "people", "tally", "card"} {
+		p.must(place)
+		p.reads("r-strip", "Stop, says the shop. Dana saw: recalled spring. Leave the car as it is", true)
+	}
+	events, err := p.disk.Job(context.Background(), p.state().Job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := review.Findings(sheet.Demo()[0], p.state(), events)[0].ID
+	p.hears(y, desks, &event.DecisionMade{Finding: id, Decision: event.Accept, Name: "Dana", Text: "another batch", Proof: "p"})
+	p.reads("r-strip", "Stop, says the shop", false)
+}
+
 // TestFindingDecided: the list that the installer finishes by says what the shop
 // decided about each finding.
 func TestFindingDecided(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"sync"
 
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -14,13 +15,23 @@ import (
 	"strutcard/templates"
 )
 
-// held is a sheet on this phone with its hash, which takes a while to compute.
+// held is a sheet on this phone as a list shows it, with its hash, which takes a
+// while to compute.
 type held struct {
-	*sheet.Sheet
-	hash string
+	hash, title, version string
+	invented, own        bool
+	sheet                func() *sheet.Sheet
 }
 
-func hold(s *sheet.Sheet) held { return held{Sheet: s, hash: string(s.Hash())} }
+func hold(s *sheet.Sheet) held { return holdAs(string(s.Hash()), s) }
+
+func holdAs(hash string, s *sheet.Sheet) held {
+	return held{hash: hash, title: s.Title, version: s.Version, invented: s.Invented, own: s.Own, sheet: func() *sheet.Sheet { return s }}
+}
+
+func holdExample(e sheet.Example) held {
+	return held{hash: string(e.Hash), title: e.Title, version: e.Version, invented: true, sheet: sync.OnceValue(e.Sheet)}
+}
 
 func sheetKey(hash string) string { return "sheet." + hash }
 
@@ -41,11 +52,11 @@ func (c *Client) listSheets(ctx context.Context) error {
 			return err
 		}
 		if s != nil {
-			sheets = append([]held{{Sheet: s, hash: hash}}, sheets...)
+			sheets = append([]held{holdAs(hash, s)}, sheets...)
 		}
 	}
-	for _, s := range sheet.Demo() {
-		sheets = append(sheets, hold(s))
+	for _, e := range sheet.Examples {
+		sheets = append(sheets, holdExample(e))
 	}
 	c.sheets = sheets
 	return nil
@@ -83,7 +94,7 @@ func (c *Client) findSheet(ctx context.Context, hash string) *sheet.Sheet {
 func (c *Client) listed(hash string) *sheet.Sheet {
 	for _, s := range c.sheets {
 		if s.hash == hash {
-			return s.Sheet
+			return s.sheet()
 		}
 	}
 	return nil
@@ -199,11 +210,11 @@ func notKept(err error) error {
 }
 
 func (c *Client) sheetRow(s held) templates.SheetRow {
-	row := templates.SheetRow{Hash: s.hash, Title: s.Title, Version: s.Version, From: "from your shop", Invented: s.Invented}
+	row := templates.SheetRow{Hash: s.hash, Title: s.title, Version: s.version, From: "from your shop", Invented: s.invented}
 	switch {
-	case s.Invented:
+	case s.invented:
 		row.From = "demo"
-	case s.Own:
+	case s.own:
 		row.From = "made on a phone"
 	}
 	return row

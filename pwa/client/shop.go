@@ -171,11 +171,11 @@ func (c *Client) swapSheets(ctx context.Context, token string) error {
 		return fmt.Errorf("read sheets: %w", err)
 	}
 	for _, s := range sheets {
-		if !s.Own || there[s.hash] {
+		if !s.own || there[s.hash] {
 			continue
 		}
 		var got listed
-		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+s.hash, token, s.Sheet, &got); err != nil {
+		if err := c.call(ctx, "PUT", "/api/v1/sheets/"+s.hash, token, s.sheet(), &got); err != nil {
 			return err
 		}
 		if got.Hash != s.hash {
@@ -252,7 +252,7 @@ func (c *Client) redeem(ctx context.Context, args map[string]string) (got member
 	}
 	name := strings.TrimSpace(args["name"])
 	if name == "" {
-		name = "A phone"
+		return got, fault.New(fault.Invalid, "This phone has no name yet. The invitation was not used.", "Write a name that tells this phone from your others, then press again.")
 	}
 	c.mu.Lock()
 	token := c.token // also one that ran out tells who comes back

@@ -73,7 +73,7 @@ import { inspect } from "./inspect.js";
 
 const actPatience = 45000; // ms; longer than any request that an act may wait for
 const restartPause = 60000; // ms; a second death within it ends in the repair message
-const syncEvery = 20000; // ms while the page is visible
+const syncEvery = 20000; // ms while the page is visible, on average
 const tickEvery = 15000; // ms while the page is visible
 const recordKey = "sc-record"; // set once this browser has held a record
 const outdated = 426; // status of a server that needs a newer app
@@ -93,7 +93,7 @@ boot().catch((error) => {
 
 async function boot() {
   onTrouble(tellTrouble);
-  const [log] = await Promise.all([chooseStore(), compile(), lead(), learnPersisted()]);
+  const [log] = await Promise.all([chooseStore(), compiled(), lead(), learnPersisted()]);
   globalThis.host = {
     http: request, remember, recall, persist, wake, alarm, print: printOut, applyUpdate, theme, download, inspect, photos,
     paint: still((regions) => { paint(regions); fill(); }),
@@ -180,17 +180,8 @@ async function request(...args) {
   return reply;
 }
 
-// compile accepts a server that gives another type, or a browser without streaming.
-async function compile() {
-  const response = await guard.program;
-  if (!response.ok) throw new Error(`app.wasm: ${response.status}`);
-  const again = response.clone();
-  try {
-    module = await WebAssembly.compileStreaming(response);
-  } catch (error) {
-    console.warn(error);
-    module = await WebAssembly.compile(await again.arrayBuffer());
-  }
+async function compiled() {
+  module = await guard.program;
   performance.mark("sc-compiled");
 }
 
@@ -277,10 +268,16 @@ function followPage() {
   addEventListener("online", sync);
   addEventListener("hashchange", followLink);
   addEventListener("error", (event) => { if (event.error instanceof WebAssembly.RuntimeError) relaunch(); });
-  setInterval(sync, syncEvery);
+  syncNow();
   setInterval(tick, tickEvery);
   addEventListener("click", unlockAlarm);
+}
+
+// syncNow syncs, and again after a while that differs: phones that lost one server
+// together do not all come back together.
+function syncNow() {
   sync();
+  setTimeout(syncNow, syncEvery * (0.5 + Math.random()));
 }
 
 function arrive() {

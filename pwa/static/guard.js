@@ -26,6 +26,7 @@
   document.documentElement.toggleAttribute("data-opening", true);
   performance.mark("sc-snapshot");
   const patience = 20000; // ms; a slow phone needs about one second
+  const besidePatience = 8000; // ms for compiling beside the page
 
   // What the app showed last may no longer be true, so it goes.
   function show(show) {
@@ -34,9 +35,28 @@
     if (show) document.getElementById("notice").hidden = true;
   }
 
+  const beside = () => new Promise((yes, no) => {
+    const worker = new Worker("/compile.js");
+    worker.onmessage = ({ data }) => (data.module ? yes(data.module) : no(new Error(data.error)));
+    worker.onerror = () => no(new Error("compile.js did not run"));
+    setTimeout(() => no(new Error("compile.js did not answer")), besidePatience);
+  });
+
+  // compile makes the program beside the page if it can, and else here.
+  async function compile() {
+    try {
+      return await beside();
+    } catch (error) {
+      console.warn(error);
+      const response = await fetch("/app.wasm");
+      if (!response.ok) throw new Error(`app.wasm: ${response.status}`);
+      return WebAssembly.compile(await response.arrayBuffer());
+    }
+  }
+
   // The program is fetched from here on, for boot.js. A preload in the page would
   // begin as soon, but WebKit does not use it: there the program came twice.
-  const program = fetch("/app.wasm");
+  const program = compile();
   program.catch(() => {}); // boot.js hears of it
 
   let ready = false;

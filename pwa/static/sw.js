@@ -24,14 +24,16 @@ async function install() {
   }
 }
 
-// keep stores one file. A file that an older version has with the same hash is
-// taken from there, to spare a slow connection. A file that was spoilt on its way
+// keep stores one file. A file that is here already with the same hash, as from an
+// older version, is taken from there, to spare a slow connection. A file that was spoilt on its way
 // may be in the browser's own cache under the right tag, and the server would
 // confirm that tag for ever: it is then fetched past that cache. Credentials are as
 // the page's own: Firefox keeps what came without them apart, and fetched all twice.
 async function keep(cache, asset) {
-  const old = await caches.match(asset.path, { ignoreVary: true });
-  if (old && await isRight(old.clone(), asset)) return cache.put(asset.path, old);
+  for (const name of await caches.keys()) {
+    const old = await (await caches.open(name)).match(asset.path, { ignoreVary: true });
+    if (old && await isRight(old.clone(), asset)) return cache.put(asset.path, old);
+  }
   for (const mode of ["no-cache", "reload"]) {
     const response = await fetch(asset.path, { cache: mode });
     if (await isRight(response.clone(), asset)) return cache.put(asset.path, response);

@@ -58,7 +58,9 @@ func (s *site) handleError(err error, c echo.Context) {
 	if isCall(c) {
 		err = c.JSON(status, f)
 	} else {
-		err = page(c, status, templates.FaultPage(faultView(f)))
+		v := faultView(f)
+		v.Look = strings.HasPrefix(c.Request().URL.Path, "/look/job/")
+		err = page(c, status, templates.FaultPage(v))
 	}
 	if err != nil {
 		s.Log.Warn("reply not sent", "path", c.Request().URL.Path, "err", err)

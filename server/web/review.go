@@ -138,15 +138,36 @@ func (s *site) handleDecide(c echo.Context, who shop.Staff) error {
 	}
 	v := staffVoice(who)
 	d := &event.DecisionMade{Finding: get("finding"), Decision: event.Decision(get("decision")), Name: v.name, Text: get("text"), Proof: toCome}
-	if d.Finding != "" {
-		if err := o.aim(d); err != nil {
-			return err
-		}
+	if d.Decision != event.Accept && d.Text == "" {
+		return fault.New(fault.Invalid, "The reason is missing. Your decision was not kept.", "Go back, write it for the installer, then decide.")
+	}
+	switch {
+	case d.Finding != "":
+		err = o.aim(d)
+	case d.Decision == event.Accept:
+		err = o.acceptable()
+	}
+	if err != nil {
+		return err
 	}
 	if err := s.say(ctx, who.Shop, jobID, v, d); err != nil {
 		return err
 	}
 	return c.Redirect(http.StatusSeeOther, deskPath(c)+"#findings")
+}
+
+// acceptable refuses to accept a job that is not done, or that a stop stands in: the
+// installer would read it as leave to drive.
+func (o opened) acceptable() error {
+	if o.state.Finished == nil || o.state.Up() {
+		return fault.New(fault.Conflict, "The job is not finished, by its record. Your decision was not kept.", "Comment on it, decide on single findings, or return it with a reason.")
+	}
+	for _, f := range o.findings {
+		if d := o.state.DecisionOn(f.ID); f.Severity == review.Stop && (d == nil || d.Decision != event.Accept) {
+			return fault.New(fault.Conflict, "A finding that says stop is open: "+f.Text+" Your decision was not kept.", "Decide on that finding first, or return the job with a reason.")
+		}
+	}
+	return nil
 }
 
 // aim fills in what a decision on a finding is about.

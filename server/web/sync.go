@@ -26,6 +26,11 @@ func (s *site) handleSync(c echo.Context) error {
 		return err
 	}
 	ctx := c.Request().Context()
+	leave, err := s.gate.enter(ctx)
+	if err != nil {
+		return err
+	}
+	defer leave()
 	reply, err := exchange.Serve(ctx, s.Store.Shop(phone.Shop), s.Store.Epoch(),
 		exchange.Sender{Actor: "device:" + string(phone.Device), Role: exchange.Installer, Wrote: s.Notary.Wrote}, s.Now().UnixMilli(), req)
 	if err != nil {

@@ -49,6 +49,7 @@ type site struct {
 	speaking sync.Mutex // held while an event follows the one before
 	deciding sync.Mutex // held from looking whether something may be decided or released to writing it
 	tries    *limiter
+	gate     gate
 	ready    readiness
 	field    fieldCounter
 }
@@ -58,7 +59,7 @@ func New(cfg Config) http.Handler {
 	if cfg.Burst == 0 {
 		cfg.Burst = usualBurst
 	}
-	s := &site{Config: cfg, tries: newLimiter(tryEvery, cfg.Burst, cfg.Now)}
+	s := &site{Config: cfg, tries: newLimiter(tryEvery, cfg.Burst, cfg.Now), gate: newGate()}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Logger.SetOutput(discard{})

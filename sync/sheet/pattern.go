@@ -98,20 +98,38 @@ type Start struct {
 	Perches  []Perch           `json:"perches,omitempty"`
 }
 
+// Example is an invented sheet that is part of the program, as a list shows it.
+// Building a sheet takes a slow phone a while, so it is built when it is needed.
+type Example struct {
+	Hash           event.SheetHash
+	Title, Version string
+	file           string
+}
+
+// Examples are the invented example sheets.
+var Examples = []Example{
+	{"898abc645aaf6dcf25234adad17c61d16b145c601831d6bff4aec6f9caf9addb", "Ostler Wren, kit BY-24", "demo 1", "demo/wren.json"},
+	{"223be814449839863262a018531402c5a8fc9c1033be4e4ad521e3d5330c444c", "Ostler Dart, four coil-overs", "demo 1", "demo/dart.json"},
+}
+
+// Sheet builds the sheet anew.
+func (e Example) Sheet() *Sheet {
+	start, err := expand[Start](e.file, event.Front, "")
+	if err != nil {
+		panic("sheet: " + err.Error()) // the data is part of the program; a test reads it all
+	}
+	s, err := Build(start)
+	if err != nil {
+		panic("sheet: " + err.Error())
+	}
+	return s
+}
+
 // Demo builds the invented example sheets anew.
 func Demo() []*Sheet {
 	var out []*Sheet
-	for _, name := range []string{"demo/wren.json", "demo/dart.json"} {
-		start, err := expand[Start](name, event.Front, "")
-		if err == nil {
-			var s *Sheet
-			if s, err = Build(start); err == nil {
-				out = append(out, s)
-			}
-		}
-		if err != nil {
-			panic("sheet: " + err.Error()) // the data is part of the program; a test reads it all
-		}
+	for _, e := range Examples {
+		out = append(out, e.Sheet())
 	}
 	return out
 }

@@ -115,9 +115,13 @@ async function end(status, html) {
   clearInterval(timer);
   const page = mainOf(html);
   if (page) main.replaceChildren(...page.childNodes);
-  apart.textContent = '';
-  if (status === 401) return showWaiting('They go out once this browser has opened the link again.');
+  const typed = known.typed;
   known.typed = {};
+  apart.textContent = '';
+  for (const [key, text] of Object.entries(typed)) { // half written is not lost either
+    if (text && key.startsWith(`${place}/comments`)) known.unsent.push({ once: newName(), about: '', of: 'not finished', text });
+  }
+  if (status === 401) return showWaiting('They go out once this browser has opened the link again.');
   await remember();
   showWaiting('They were not sent, and this link has ended. Say them another way.');
   await globalThis.caches?.delete(shelf);
@@ -147,16 +151,18 @@ async function keepFiles() {
 
 // ---- speaking ----
 
+const newName = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, '0')).join('');
+
 async function say(form) {
   const about = form.elements.about;
   const text = form.elements.text.value.trim();
   if (!text) return;
-  const once = Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, '0')).join('');
-  known.unsent.push({ once, about: about.value, of: about.selectedOptions[0]?.label ?? '', text });
+  known.unsent.push({ once: newName(), about: about.value, of: about.selectedOptions[0]?.label ?? '', text });
   delete known.typed[fieldKey(form.elements.text)];
   form.reset();
   showWaiting((await remember()) ? '' : 'Keep this page open: this browser keeps nothing.');
-  look();
+  await look();
+  if (known.unsent.length > 0) waiting.scrollIntoView({ block: 'center' }); // where they went to
 }
 
 async function sendAll() {
