@@ -182,6 +182,8 @@ func TestReview(t *testing.T) {
 	if st := s.Steps[d.Step]; st.DoneN != 0 || !strings.Contains(st.ReopenedAs, "Rita: Loosen it") || guide.New(w.job.Sheet, s).Item(w.job.Sheet.Fastener(nut)).Clear || s.Finished != nil {
 		t.Errorf("after that the step is %+v, the fastener %+v, finished %v", st, s.Fasteners[nut], s.Finished)
 	}
+	owed := "To be done again: “" + w.job.Sheet.Step(d.Step).Title + "”. Rita: Loosen it and torque it again."
+	w.has(w.get(rita, w.page), owed)
 	if status, _ := guide.New(w.job.Sheet, s).Status(w.job.Sheet.Step(d.Step)); status == guide.Done {
 		t.Error("the guide calls the step done")
 	}
@@ -197,6 +199,9 @@ func TestReview(t *testing.T) {
 		t.Fatal("the installer is stuck after the decision")
 	}
 	w.bring(w.phone, redone)
+	if strings.Contains(w.get(rita, w.page).body, owed) {
+		t.Error("what was done again is still owed")
+	}
 	w.want(w.decide(rita, 2, "", "return", "Sign the card."), http.StatusSeeOther, "")
 	if s = w.state(); s.Finished != nil || !guide.New(w.job.Sheet, s).Item(w.job.Sheet.Fastener(nut)).Clear {
 		t.Errorf("returned: finished %v, and the nut %+v", s.Finished, s.Fasteners[nut])

@@ -8,6 +8,7 @@ type Review struct {
 	Findings []JudgedRow
 	Whole    string // the last word on the whole job; ""
 	Holds    []HoldRow
+	Owed     []string // what is to be done again, and is not yet
 	Comments []CommentRow
 	Now      string   // the step that the work stands at; "" without the sheet
 	Loose    []string // what is not final now, each with its reason

@@ -320,7 +320,11 @@ func (s *site) addWork(o opened, v *templates.Review) {
 	}
 	v.Abouts = o.abouts(g)
 	for _, step := range o.sheet.Steps() {
-		if status, _ := g.Status(step); status == guide.Waiting {
+		status, _ := g.Status(step)
+		if st := o.state.Steps[step.ID]; st.ReopenedN > 0 && st.DoneN == 0 {
+			v.Owed = append(v.Owed, "To be done again: “"+step.Title+"”. "+st.ReopenedAs)
+		}
+		if status == guide.Waiting {
 			hold := templates.HoldRow{Step: string(step.ID), Title: step.Title}
 			for _, p := range o.state.Photos {
 				if p.Step == step.ID && p.N > o.state.Steps[step.ID].ReopenedN {

@@ -146,17 +146,24 @@ func (g Guide) settled() bool {
 }
 
 // Next returns the step to show: where the installer is, as long as that is not
-// behind them, or else the first that is not. It is nil when all is done.
+// behind them, or else the first that is not. One that the car does not allow as it
+// stands, such as a measurement to be made again on the wheels, waits for the others.
+// It is nil when all is done.
 func (g Guide) Next() *sheet.Step {
 	if here := g.Sheet.Step(g.State.Here); here != nil && !g.passed(here) {
 		return here
 	}
+	var first *sheet.Step
 	for _, step := range g.Sheet.Steps() {
-		if !g.passed(step) {
+		switch {
+		case g.passed(step):
+		case g.carReason(step.Car, step.Axle) == "":
 			return step
+		case first == nil:
+			first = step
 		}
 	}
-	return nil
+	return first
 }
 
 // Progress counts the steps that are behind, and all.

@@ -28,3 +28,24 @@ func TestRedo(t *testing.T) {
 		t.Error("it cannot be done again")
 	}
 }
+
+// TestRedoWaitsForTheCar: what is wanted again with the wheels on the ground leads
+// nobody away from a car on stands; once it is down, it comes next.
+func TestRedoWaitsForTheCar(t *testing.T) {
+	j := guidetest.New(t, wren())
+	j.Until("free_FL")
+	before := j.Guide().Next()
+	if before.ID != "free_FL" || !j.Log.State().Up() {
+		t.Fatalf("the walk stands at %s, car up: %t", before.ID, j.Log.State().Up())
+	}
+	j.Force(&event.DecisionMade{Finding: "f", Decision: event.Redo, Step: "camber_before", Name: "Ann", Text: "again", Proof: "-"})
+	if got := j.Guide().Next(); got.ID != before.ID {
+		t.Errorf("with the car on stands the work is led to %q", got.Title)
+	}
+	j.Until("free_RL")
+	for _, step := range j.Sheet.Steps() {
+		if step.ID == "camber_before" && j.Log.State().Steps[step.ID].DoneN == 0 {
+			t.Error("it was not done again when the car stood on its wheels, before the other axle")
+		}
+	}
+}
