@@ -60,6 +60,7 @@ type Client struct {
 	pressed string // what was asked about as too fast, and not recorded
 	waiting int
 	former  []event.DeviceID // numbers that this phone had before
+	refused int              // entries that the shop did not take
 	alone   alone
 	lost    *loss
 	pace    exchange.Pace // of the link to the shop
@@ -135,6 +136,7 @@ func (c *Client) load(ctx context.Context) error {
 	c.units = c.units.OrDefault()
 	_ = c.readKit(ctx) // no job waits for it
 	c.countWaiting(ctx)
+	c.countRefused(ctx)
 	if c.view.Job == "" {
 		return nil
 	}
@@ -267,6 +269,13 @@ func (c *Client) dropDrafts(ctx context.Context, keys ...string) {
 func (c *Client) fail(err error) {
 	f := fault.Of(err)
 	c.message = &templates.Message{Text: f.Message, Hint: f.Hint, Stop: f.Kind == fault.Blocked || f.Kind == fault.Storage}
+}
+
+// countRefused finds out how many entries the shop did not take.
+func (c *Client) countRefused(ctx context.Context) {
+	if refused, err := c.cfg.Log.Troubled(ctx); err == nil {
+		c.refused = len(refused)
+	}
 }
 
 func (c *Client) countWaiting(ctx context.Context) {

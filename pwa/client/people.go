@@ -116,7 +116,7 @@ func (c *Client) peopleView() templates.People {
 	if g, ok := c.guide(); ok && v.Guest {
 		v.Hold = holdOf(g)
 	}
-	for _, l := range c.links[c.log.State().Job] {
+	for _, l := range slices.Backward(c.links[c.log.State().Job]) { // the newest stands by the button that made it
 		v.Links = append(v.Links, c.linkRow(l))
 	}
 	return v

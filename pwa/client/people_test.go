@@ -414,6 +414,27 @@ func TestErrShare(t *testing.T) {
 	}
 }
 
+// TestNewestLinkFirst: the link that was just made stands by its button, above those of
+// before.
+func TestNewestLinkFirst(t *testing.T) {
+	p, y := atYard(t)
+	n := 0
+	shared(p, y, func(method, at string) (string, bool) {
+		if method != "POST" || !strings.HasSuffix(at, "/shares") {
+			return "", false
+		}
+		n++
+		return fmt.Sprintf(`{"id":"l%d","role":"look","expires":%d,"link":"https://yard.example/look#s%d","code":"1"}`, n, p.time.Add(24*time.Hour).UnixMilli(), n), true
+	})
+	p.must("people")
+	p.must("share", "role", "look", "days", "1")
+	p.must("share", "role", "look", "days", "1")
+	shown := p.page.regions["r-main"]
+	if first, second := strings.Index(shown, "look#s1"), strings.Index(shown, "look#s2"); first < 0 || second < 0 || second > first {
+		t.Errorf("the first link stands at %d, the one made after it at %d", first, second)
+	}
+}
+
 // TestShareNoShop: without a shop there is no link, and the screen says what to do.
 func TestShareNoShop(t *testing.T) {
 	p := worked(t, store.NewMemory(time.Now))

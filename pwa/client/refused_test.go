@@ -103,7 +103,7 @@ func TestSetAsideIsShown(t *testing.T) {
 	p.must("sync")
 	for range 2 {
 		p.must("sync_screen")
-		if got := p.text("r-main"); strings.Count(got, "Set aside by the server: ") != 1 || !strings.Contains(p.text("r-strip"), "All synced") {
+		if got := p.text("r-main"); strings.Count(got, "Set aside by the server: ") != 1 || !strings.Contains(p.text("r-strip"), "Not taken by the shop: 1") {
 			t.Errorf("the person is told %q and %q", got, p.text("r-strip"))
 		}
 		p = startAt(t, p.disk, p.page.kept, p.time) // after a restart too

@@ -40,6 +40,7 @@ func (c *Client) sync(ctx context.Context) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.countWaiting(ctx)
+	c.countRefused(ctx)
 	c.last = "Last sync: " + c.cfg.Now().Local().Format("2 Jan, 15:04")
 	if err != nil {
 		c.last = "Not synced: " + fault.Of(err).Message + " " + fault.Of(err).Hint

@@ -65,6 +65,8 @@ func (c *Client) syncWords() string {
 		return fmt.Sprintf("Waiting to sync: %d, for %d days", c.waiting, days)
 	case c.waiting > 0:
 		return fmt.Sprintf("Waiting to sync: %d", c.waiting)
+	case c.refused > 0:
+		return fmt.Sprintf("Not taken by the shop: %d", c.refused)
 	case c.token != "":
 		return "All synced"
 	}
