@@ -16,7 +16,7 @@ async function compile() {
 // found gives what may be the program: what is kept, then what the network has.
 async function* found() {
   for (const name of await globalThis.caches?.keys().catch(() => []) ?? []) {
-    const kept = await (await caches.open(name)).match("/app.wasm", { ignoreVary: true });
+    const kept = await caches.match("/app.wasm", { cacheName: name, ignoreVary: true });
     if (kept) yield kept.arrayBuffer();
   }
   const response = await fetch("/app.wasm");

@@ -31,7 +31,7 @@ async function install() {
 // the page's own: Firefox keeps what came without them apart, and fetched all twice.
 async function keep(cache, asset) {
   for (const name of await caches.keys()) {
-    const old = await (await caches.open(name)).match(asset.path, { ignoreVary: true });
+    const old = await caches.match(asset.path, { cacheName: name, ignoreVary: true }); // opening one that was just deleted would make it anew
     if (old && await isRight(old.clone(), asset)) return cache.put(asset.path, old);
   }
   for (const mode of ["no-cache", "reload"]) {
