@@ -3,6 +3,7 @@ package e2e
 import (
 	"fmt"
 	"net/http"
+	"regexp"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -182,7 +183,7 @@ func (b *browser) join(path string) {
 // engine enforces it, so that the program was compiled with its leave.
 func policyHolds(h hands) {
 	policy := fmt.Sprint(h.eval(`async () => (await fetch("/")).headers.get("Content-Security-Policy")`))
-	if !strings.Contains(policy, "script-src 'self' 'wasm-unsafe-eval';") {
+	if !regexp.MustCompile(`script-src 'self' 'sha256-[A-Za-z0-9+/=]{44}' 'wasm-unsafe-eval';`).MatchString(policy) {
 		h.fatalf("the page's policy is %q", policy)
 	}
 	if got := h.eval(`async () => {

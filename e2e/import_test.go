@@ -86,7 +86,7 @@ func TestBringInDamaged(t *testing.T) {
 		text, says string
 		events     int
 	}{
-		"Cut":     {file[:len(file)-20], "The file is damaged: entries are missing. Trust the car, not this record", len(events) - 1},
+		"Cut":     {file[:len(file)-20], "The file is damaged: entries are missing. Go by what you see at the car, not by this record", len(events) - 1},
 		"CRLF":    {strings.ReplaceAll(file, "\n", "\r\n"), strconv.Itoa(len(events)) + " entries brought in. Look at", len(events)},
 		"Marked":  {"\ufeff" + file, strconv.Itoa(len(events)) + " entries brought in. Look at", len(events)},
 		"Foreign": {"%PDF-1.7\nnot a record\n", "This file holds no record of this app. Nothing was changed.", 0},

@@ -74,10 +74,17 @@ func TestMentorWithoutSignal(t *testing.T) {
 		t.Errorf("the comment stands %d times in the record", said)
 	}
 
+	m.fill(`form[data-keep=comment] textarea`, "the stand is crooked")
 	p.people()
 	p.tap(`button[data-do=share_end]`)
 	m.wait(`() => document.body.innerText.includes("has ended") && !document.body.innerText.includes("the old strut leaks")`)
 	m.wait(`async () => !(await caches.keys()).some((k) => k.startsWith("mentor-"))`)
+	for range 2 { // also after a look at the address of the link that ended
+		m.tells("They were not sent, and this link has ended.", "the stand is crooked")
+		if _, err := m.page.Goto(here); err != nil {
+			t.Fatal(err)
+		}
+	}
 	shop.stop()
 	if _, err := m.page.Goto(here); err == nil {
 		t.Errorf("after the end of the link, and without a signal, there is:\n%s", inner(t, m.page, "body"))

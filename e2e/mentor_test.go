@@ -60,7 +60,6 @@ func TestMentor(t *testing.T) {
 	p.reads("the top mount sits well")
 
 	desk := shop.staff()
-	desk.SetDefaultTimeout(float64(patience.Milliseconds()))
 	if err := desk.Locator(`a:has-text("Ostler Wren (invented)")`).First().Click(); err != nil {
 		t.Fatal(err)
 	}

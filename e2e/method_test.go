@@ -78,6 +78,14 @@ func TestOldResult(t *testing.T) {
 	if old != true {
 		t.Error("the result of 80 stands under 90 as if it were of it")
 	}
+	old = p.eval(`async () => {
+		const was = document.querySelector(".result .number").innerText;
+		await strutcard.input("m.torque_convert@home.unit", document.querySelector("[name=unit]").value);
+		return document.querySelector(".result").matches(".old") || document.querySelector(".result .number").innerText !== was;
+	}`)
+	if old != true {
+		t.Error("a paint for something else makes the result of 80 stand under 90 as if it were of it")
+	}
 	p.wait(`() => document.querySelector(".result:not(.old) .number") !== null`)
 	if after := p.text(".result .number"); after == before {
 		t.Errorf("90 gives %q, and so did 80", after)
@@ -115,10 +123,13 @@ func (p *phone) feels(x, y, z float64) {
 	p.eval(`([x, y, z]) => {
 		let n = 0;
 		const shake = () => ((n * 7919) % 13 - 6) / 300; // a sensor is never quite still
+		const began = performance.now();
 		clearInterval(window.feeling);
 		window.feeling = setInterval(() => {
 			n += 1;
-			dispatchEvent(new DeviceMotionEvent("devicemotion", { accelerationIncludingGravity: { x: x + shake(), y: y + shake(), z: z + shake() } }));
+			const event = new DeviceMotionEvent("devicemotion", { accelerationIncludingGravity: { x: x + shake(), y: y + shake(), z: z + shake() } });
+			Object.defineProperty(event, "timeStamp", { value: began + n * 16 }); // a sensor keeps its time, however busy the page is
+			dispatchEvent(event);
 		}, 16);
 	}`, []any{x, y, z})
 }
@@ -159,6 +170,7 @@ func TestPhoneAsLevel(t *testing.T) {
 	p.choose("cover", "bare")
 	p.feels(0.1+0.4, 9.79, 0)
 	p.readSensor(0)
+	p.wait(`() => document.querySelector(".result .number")`)
 	got := p.text(".result .number")
 	if !strings.HasPrefix(got, "−2.3") { // asin(0.4/9.8) is 2.34°
 		t.Errorf("camber by phone: got %q, want −2.3°", got)

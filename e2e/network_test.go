@@ -119,7 +119,7 @@ func (n *network) takePhoto() {
 			pen.fillStyle = "hsl(" + (i * seed * 37) % 360 + " 80% 50%)";
 			pen.fillRect(i, 0, 1, 64);
 		}
-		const { take } = await import("/media.js");
+		const { take } = host.photos;
 		return take(new File([await canvas.convertToBlob()], "photo.png", { type: "image/png" }));
 	}`, n.made).(map[string]any)
 	text := map[string]string{}
@@ -346,8 +346,7 @@ func (n *network) onlySentPhotos(condition) {
 	n.t.Helper()
 	n.act("sync_screen", nil) // painted anew
 	for _, sha := range n.eval(`async () => {
-		const { survey } = await import("/media.js");
-		return (await survey()).filter((one) => one.epoch).map((one) => one.sha);
+		return (await host.photos.survey()).filter((one) => one.epoch).map((one) => one.sha);
 	}`).([]any) {
 		if n.shop.photo(sha.(string)) == nil {
 			n.t.Errorf("the phone takes a photo for sent that the server does not have: %s", sha)

@@ -24,16 +24,10 @@ func TestUpdateOverNetwork(t *testing.T) {
 				n.within(n.t, f.name, func() {
 					n.proxy.meet(f, "GET", path)
 					serve(newer)
-					defer serve(nil) // the browser also looks by itself, and would find it over a fine network
 					if got := n.lookForUpdate(f); got != "" {
 						n.t.Errorf("the look for a new version ended with one that is %s", got)
 					}
-					if got := n.kept(); got != "" {
-						n.t.Errorf("these kept files are not whole: %s", got)
-					}
-					if got := n.caches(); got != old {
-						n.t.Errorf("the browser keeps the versions %s, want %s", got, old)
-					}
+					n.keepsOnly(old)
 				})
 			}
 			n.opensAlone()
@@ -53,7 +47,8 @@ func TestUpdateOverNetwork(t *testing.T) {
 	n.opensAlone()
 }
 
-// lookForUpdate has the worker look, and says what became of a new version.
+// lookForUpdate has the worker look, and says what became of a new version. An
+// attempt that the browser made by itself meanwhile is over, too.
 func (n *network) lookForUpdate(f condition) string {
 	n.t.Helper()
 	n.eval(`() => {
@@ -61,8 +56,9 @@ func (n *network) lookForUpdate(f condition) string {
 		const look = async () => {
 			const registration = await navigator.serviceWorker.getRegistration();
 			await registration.update();
-			const { installing } = registration;
-			if (installing) await new Promise((resolve) => installing.addEventListener("statechange", () => { if (installing.state !== "installing") resolve(); }));
+			while (registration.installing?.state === "installing") {
+				await new Promise((resolve) => registration.installing.addEventListener("statechange", resolve, { once: true }));
+			}
 			return registration.waiting ? "waiting" : "";
 		};
 		look().catch(() => "").then((state) => { globalThis.looked = "it is " + state; });
@@ -76,6 +72,17 @@ func (n *network) lookForUpdate(f condition) string {
 	}
 	n.wait(`() => globalThis.looked`)
 	return strings.TrimPrefix(n.eval(`() => globalThis.looked`).(string), "it is ")
+}
+
+// keepsOnly checks that nothing is left of a version that did not arrive. The browser
+// also looks by itself: it finds nothing newer from here on, but may still be at it.
+func (n *network) keepsOnly(caches string) {
+	n.t.Helper()
+	n.shop.set(func() { n.shop.newer = nil })
+	n.until("nothing is left of the other version", func() bool { return n.caches() == caches })
+	if got := n.kept(); got != "" {
+		n.t.Errorf("these kept files are not whole: %s", got)
+	}
 }
 
 func (n *network) caches() string {

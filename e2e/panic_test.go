@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestPanicRestarts: a program that dies is noticed wherever it dies, a fresh one
@@ -111,6 +112,7 @@ func TestCompileFallback(t *testing.T) {
 	t.Parallel()
 	for name, plant := range map[string]string{
 		"OtherType":  ``,
+		"Slow":       ``, // longer than a worker that does not run is waited for
 		"NoWorker":   `delete globalThis.Worker;`,
 		"DeafWorker": `globalThis.Worker = class {};`,
 		"DeadWorker": `globalThis.Worker = class { constructor() { setTimeout(() => this.onerror()); } };`,
@@ -121,13 +123,16 @@ func TestCompileFallback(t *testing.T) {
 					if r.URL.Path == "/app.wasm" && name == "OtherType" {
 						w = plainType{w}
 					}
+					if r.URL.Path == "/app.wasm" && name == "Slow" {
+						time.Sleep(10 * time.Second)
+					}
 					next.ServeHTTP(w, r)
 				})
 			})
 			p := newPhone(t, shop)
 			p.plant(`globalThis.here = 0; WebAssembly.compile = ((real) => (bytes) => { here++; return real(bytes); })(WebAssembly.compile);` + plant)
 			p.open("/")
-			if got, want := p.eval(`() => here`), map[bool]int{true: 0, false: 1}[name == "OtherType"]; got != want {
+			if got, want := p.eval(`() => here`), map[bool]int{true: 0, false: 1}[plant == ""]; got != want {
 				t.Errorf("the program was compiled in the page %v times, want %d", got, want)
 			}
 			p.openDemo()

@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"fmt"
 	"path/filepath"
 	"testing"
 
@@ -20,31 +21,58 @@ func picture(t *testing.T, page playwright.Page, name string) {
 	}
 }
 
-// pictures keeps the screen in every theme.
+// sizes are a small phone, a usual one, a tablet and a desk, in CSS pixels.
+var sizes = [][2]int{{360, 740}, {390, 844}, {820, 1180}, {1280, 800}}
+
+// pictures keeps the screen in every size and theme, and in every size with its text
+// twice as large.
 func (p *phone) pictures(name string) {
 	p.t.Helper()
-	for _, theme := range themes {
-		p.eval(`(theme) => host.theme(theme)`, theme)
-		picture(p.t, p.page, name+"-"+theme)
+	if !*shots {
+		return
 	}
-	p.eval(`() => host.theme("paper")`)
+	was := p.page.ViewportSize()
+	p.eval(`() => document.activeElement.blur()`) // where a field has the focus, a phone zooms in as its window changes
+	for _, size := range sizes {
+		if err := p.page.SetViewportSize(size[0], size[1]); err != nil {
+			p.t.Fatal(err)
+		}
+		for _, theme := range themes {
+			p.eval(`(theme) => host.theme(theme)`, theme)
+			picture(p.t, p.page, fmt.Sprintf("%s-%d-%s", name, size[0], theme))
+		}
+		p.eval(`() => { host.theme("paper"); document.documentElement.style.fontSize = "200%"; }`)
+		picture(p.t, p.page, fmt.Sprintf("%s-%d-large", name, size[0]))
+		p.eval(`() => { document.documentElement.style.fontSize = ""; }`)
+	}
+	if err := p.page.SetViewportSize(was.Width, was.Height); err != nil {
+		p.t.Fatal(err)
+	}
 }
 
-// scenes are the screens that pictures are kept of: where the walk stops, and
-// what is done there first.
+// scenes are the screens that pictures are kept of: where the walk stops.
 var scenes = []struct {
 	name, at string
-	do       func(*phone)
+	do, back func(*phone) // what is done there first, and afterwards to go on
 }{
-	{"box", `#count-form`, nil},
-	{"tool", `#tool-form input[value=wrench_small]`, nil},
+	{"box", `#count-form`, nil, nil},
+	{"tool", `#tool-form input[value=wrench_small]`, nil, nil},
 	{"prepare", `section.step[data-step=tools] .prepare`, func(p *phone) {
-		p.tap("#torques")
+		hurried{p}.tap("#torques")
 		p.pictures("torques")
-		p.tap("#place-work")
+		hurried{p}.tap("#place-work")
+	}, nil},
+	{"question", `section.step[data-step=special] .ask.check`, nil, nil},
+	{"photo", `section.step[data-step=photos_before] .photo-form`, nil, nil},
+	{"words", `#reading-form input[name=quantity][value=camber]`, func(p *phone) {
+		p.pace() // past the moment in which a second tap is no press
+		hurried{p}.tap("#words-here")
+		p.wait(`() => document.querySelector("#r-bar [data-do=words_back]")`)
+	}, func(p *phone) {
+		p.pace()
+		hurried{p}.tap(`#r-bar [data-do=words_back]`)
+		p.wait(`() => document.querySelector("#words-here")`)
 	}},
-	{"question", `section.step[data-step=special] .ask.check`, nil},
-	{"photo", `section.step[data-step=photos_before] .photo-form`, nil},
 	{"camber", `#reading-form input[name=quantity][value=camber]`, func(p *phone) {
 		p.fill("#f-gap", "11")
 		p.fill("#f-span", "412")
@@ -53,23 +81,23 @@ var scenes = []struct {
 		p.choose("gap_at", "top")
 		p.choose("along", "rim")
 		p.wait(`() => document.querySelector(".result svg")`)
-	}},
-	{"check", `section.step[data-step=raise_step_front] .ask.check`, nil},
-	{"lifting", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, nil},
+	}, nil},
+	{"check", `section.step[data-step=raise_step_front] .ask.check`, nil, nil},
+	{"lifting", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, nil, nil},
 	{"stop", `section.step[data-step=raise_step_front] .ask.check:has-text("dead still")`, func(p *phone) {
 		p.pace()
-		p.tap(`#r-bar button[data-answer=no]`)
+		hurried{p}.tap(`#r-bar button[data-answer=no]`)
 		p.wait(`() => document.querySelector(".ask.stop")`)
-	}},
-	{"position", `#position-form`, nil},
-	{"loosen", `section.step[data-step=free_FL] .ask.loosen`, nil},
-	{"clicks", `#clicks-form`, nil},
-	{"torque", `section.step[data-step=strut_in_FL] .torque .number`, nil},
-	{"wheel-nuts", `section.step[data-step=nuts_front] .torque .star`, nil},
-	{"round", `section.step[data-step=round] .ask.check`, nil},
-	{"leftovers", `#leftovers-form`, nil},
-	{"hold", `#release-form`, nil},
-	{"card", `article.card`, nil},
+	}, func(p *phone) { hurried{p}.tap(`#r-bar button[data-do=give_up]`) }},
+	{"position", `#position-form`, nil, nil},
+	{"loosen", `section.step[data-step=free_FL] .ask.loosen`, nil, nil},
+	{"clicks", `#clicks-form`, nil, nil},
+	{"torque", `section.step[data-step=strut_in_FL] .torque .number`, nil, nil},
+	{"wheel-nuts", `section.step[data-step=nuts_front] .torque .star`, nil, nil},
+	{"round", `section.step[data-step=round] .ask.check`, nil, nil},
+	{"leftovers", `#leftovers-form`, nil, nil},
+	{"hold", `#release-form`, nil, nil},
+	{"card", `article.card`, nil, nil},
 }
 
 // TestPictures walks the job and keeps pictures of its screens, for people to look at.
@@ -98,10 +126,12 @@ func TestPictures(t *testing.T) {
 			if p.has("#r-bar .action") {
 				t.Error("a stop offers a main action to press past it")
 			}
-			p.tap(`#r-bar button[data-do=give_up]`)
 		}
 		if scene.name == "wheel-nuts" {
 			p.places()
+		}
+		if scene.back != nil {
+			scene.back(p)
 		}
 	}
 	p.synced()

@@ -68,7 +68,7 @@ func TestNotSaved(t *testing.T) {
 	if got := p.text("#r-sheet"); !strings.Contains(got, "saved before is safe") {
 		t.Errorf("the person is told %q", got)
 	}
-	if !p.has("#r-strip .warning") {
+	if !p.has("#r-strip .warning[role=alert]") || !p.has("#r-sheet [role=alert]") {
 		t.Errorf("the strip does not warn: %s", p.text("#r-strip"))
 	}
 	if got := len(p.log()); got != before {

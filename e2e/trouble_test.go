@@ -90,29 +90,6 @@ func TestHalfTyped(t *testing.T) {
 	}
 }
 
-// TestAccessible runs axe over the phone's screens in every theme.
-func TestAccessible(t *testing.T) {
-	t.Parallel()
-	shop := newShop(t)
-	p := newPhone(t, shop)
-	p.open("/")
-	p.check("home")
-	p.openDemo()
-	p.check("count")
-	for !p.has(`#reading-form`) {
-		p.next()
-	}
-	p.check("reading")
-	p.tap("#strip-tally")
-	p.check("tally")
-	p.tap("#place-measure")
-	p.check("measure")
-	p.tap("#place-card")
-	p.check("card")
-	p.tap("#strip-sync")
-	p.check("record")
-}
-
 // narrow wants a screen that is no wider than the phone.
 func (p *phone) narrow(screen string) {
 	p.t.Helper()

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"strutcard/server"
 	"strutcard/sync/fault"
@@ -140,14 +141,17 @@ func TestLimiter(t *testing.T) {
 		y.want(y.do(browser(t), "POST", "/api/v1/join", forged(i), strings.NewReader(`{}`)), http.StatusBadRequest, fault.Invalid)
 	}
 	a := y.do(browser(t), "POST", "/api/v1/join", forged(6), strings.NewReader(`{}`))
-	y.want(a, http.StatusServiceUnavailable, fault.Busy)
-	if a.header.Get("Retry-After") == "" {
-		t.Error("no Retry-After")
+	y.want(a, http.StatusTooManyRequests, fault.TooMany)
+	if wait := a.header.Get("Retry-After"); wait != "3" || !strings.Contains(a.body, "Wait 3 seconds, then try once more.") {
+		t.Errorf("Retry-After %q, and %s; want 3 seconds in both", wait, a.body)
 	}
 	for _, path := range []string{"/sign-in", "/setup", "/look"} { // one purse for all that guess at secrets
-		y.want(y.form(browser(t), path), http.StatusServiceUnavailable, "")
+		y.want(y.form(browser(t), path), http.StatusTooManyRequests, "")
 	}
 	y.want(y.get(browser(t), "/sign-in"), http.StatusOK, "")
+	y.clock.pass(3 * time.Second) // as long as was said
+	y.want(y.form(browser(t), "/sign-in"), http.StatusUnauthorized, "")
+	y.want(y.form(browser(t), "/sign-in"), http.StatusTooManyRequests, "")
 	y.clock.pass(days(1))
 	y.want(y.do(browser(t), "POST", "/api/v1/join", forged(7), strings.NewReader(`{}`)), http.StatusBadRequest, fault.Invalid)
 }

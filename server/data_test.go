@@ -171,7 +171,14 @@ func TestDeleteJob(t *testing.T) {
 	y.want(y.deleteJob(desk, id, "Ann's car", "asked for"), http.StatusSeeOther, "")
 	y.has(y.get(desk, "/shop?q=xylofon9"), "No job is like this.")
 
-	y.want(y.get(desk, "/shop/jobs/"+string(id)), http.StatusNotFound, "")
+	for _, path := range []string{"", "/card", "/data"} {
+		a := y.get(desk, "/shop/jobs/"+string(id)+path)
+		y.want(a, http.StatusNotFound, "")
+		y.has(a, "The shop deleted this job "+y.clock.now().Local().Format("2 Jan 2006, 15:04")+".", "stands in the audit")
+	}
+	never := y.get(desk, "/shop/jobs/01900000-0000-7000-8000-0000000000ff")
+	y.want(never, http.StatusNotFound, "")
+	y.has(never, "There is no such job here.", "ask the installer to sync")
 	y.want(y.deleteJob(desk, id, "Ann's car", "again"), http.StatusNotFound, "")
 	if a := y.get(mentor, look); a.status == http.StatusOK {
 		t.Errorf("a mentor still sees the job: %s", a.body)
@@ -191,7 +198,7 @@ func TestDeleteJob(t *testing.T) {
 		p := phone{y, p.device, p.token}
 		for i, v := range p.sync(lines...).Verdicts {
 			deleted := strings.Contains(lines[i], string(id))
-			if deleted && (v.Outcome != store.Refused || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "deleted this job's data on 1 Jun 2026")) || !deleted && v.Outcome != store.Duplicate {
+			if deleted && (v.Outcome != store.Refused || v.Reason.Kind != fault.Denied || !strings.Contains(v.Reason.Message, "deleted this job's data on 2026-06-01")) || !deleted && v.Outcome != store.Duplicate {
 				t.Errorf("line %d: %s %v, of the deleted job: %v", i, v.Outcome, v.Reason, deleted)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/sync/sheet"
@@ -38,7 +39,7 @@ func (s *Server) InvitationURL() string {
 // makeDemo makes the invented shop, or gives an older one a fresh password and a
 // fresh invitation: neither is kept in a form that could be printed again.
 func (s *Server) makeDemo(ctx context.Context, passwords *auth.Passwords) (Demo, error) {
-	d := Demo{Shop: "Bramley Yard (invented)", Name: "demo", Password: auth.NewSecret(), invitation: auth.NewSecret()}
+	d := Demo{Shop: lang.T("Bramley Yard (invented)"), Name: "demo", Password: auth.NewSecret(), invitation: auth.NewSecret()}
 	digest, err := passwords.Hash(ctx, d.Password)
 	if err != nil {
 		return Demo{}, err

@@ -12,8 +12,8 @@ import (
 	"strutcard/sync/sheet"
 )
 
-// projection names the rules behind the queue's rows and what they are found by. Change it with them: the
-// queue is then rebuilt at the next start.
+// projection names the rules behind the queue's rows and what they are found by.
+// Change it with them: the queue is then rebuilt at the next start.
 const projection = "3"
 
 // projector computes the queue's rows.
@@ -44,8 +44,8 @@ func (p *projector) summary(id event.JobID, events []event.Event, bodyOf func(ev
 		row.NotFinal = len(guide.New(sh, state).NotFinal())
 	}
 	for _, f := range review.Findings(sh, state, events) {
-		if d := state.DecisionOn(f.ID); d != nil && d.Decision == event.Accept {
-			continue // settled
+		if state.Accepted(f.ID) {
+			continue
 		}
 		row.Findings[f.Rule]++
 		switch f.Severity {

@@ -461,6 +461,19 @@ func TestDecisionsComeBack(t *testing.T) {
 	}
 }
 
+// TestNewestCommentFirst: the desk's remarks stand as the phone's do.
+func TestNewestCommentFirst(t *testing.T) {
+	w := finished(open(t, nil))
+	for _, text := range []string{"the older word", "the newer word"} {
+		w.want(w.form(w.desk, w.page+"/comments", "text", text), http.StatusSeeOther, "")
+	}
+	_, comments, _ := strings.Cut(w.get(w.desk, w.page).body, `<section id="comments">`)
+	newer, older := strings.Index(comments, "the newer word"), strings.Index(comments, "the older word")
+	if newer < 0 || older < newer {
+		t.Errorf("the newest remark does not stand first:\n%s", comments)
+	}
+}
+
 // TestManyComments: staff and guests speak at once, and all of it is kept in chains
 // without a gap.
 func TestManyComments(t *testing.T) {

@@ -213,13 +213,13 @@ func TestTries(t *testing.T) {
 	for _, path := range []string{"/sign-in", "/setup", "/look", "/welcome", "/password", "/api/v1/join", "/shop/me/password", "/shop/staff"} {
 		y.clock.pass(days(1)) // all tries are back
 		for i := range burst {
-			if a := y.form(desk, path); a.status == http.StatusServiceUnavailable {
+			if a := y.form(desk, path); a.status == http.StatusTooManyRequests {
 				t.Fatalf("%s: refused at try %d of %d", path, i+1, burst)
 			}
 		}
 		a := y.form(desk, path)
-		if a.status != http.StatusServiceUnavailable || a.header.Get("Retry-After") == "" {
-			t.Errorf("%s: status %d after %d tries, want 503 and when to come again", path, a.status, burst)
+		if a.status != http.StatusTooManyRequests || a.header.Get("Retry-After") == "" {
+			t.Errorf("%s: status %d after %d tries, want 429 and when to come again", path, a.status, burst)
 		}
 	}
 }

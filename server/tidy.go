@@ -39,7 +39,7 @@ func tidy(ctx context.Context, db *sqlite.DB, pictures *photo.Store) (jobs int, 
 		return 0, err
 	}
 	for _, j := range old {
-		err := db.DeleteJob(ctx, j.Job, shop.Entry{Shop: j.Shop, Who: shop.ByItself, Reason: "finished, and kept for as long as the shop wants"})
+		err := db.DeleteJob(ctx, j.Job, shop.Entry{Shop: j.Shop, Who: shop.ByItself, Reason: shop.KeptLongEnough})
 		if fault.Is(err, fault.NotFound) {
 			continue // somebody was faster
 		}

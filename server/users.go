@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/server/sqlite"
@@ -62,7 +63,7 @@ func shopCalled(ctx context.Context, db *sqlite.DB, name string) (shop.Shop, err
 	case len(shops) == 0:
 		return shop.Shop{}, fault.New(fault.NotFound, "This server is not set up yet. Nothing was changed.", "Start it: it prints a link that makes the first account.")
 	case len(fit) != 1:
-		return shop.Shop{}, fault.New(fault.Invalid, "Which shop is meant? Nothing was changed.", "Name it with --shop. There are: "+strings.Join(names, ", ")+".")
+		return shop.Shop{}, fault.New(fault.Invalid, "Which shop is meant? Nothing was changed.", lang.F("Name it with --shop. There are: %s.", strings.Join(names, ", ")))
 	}
 	return fit[0], nil
 }
@@ -76,7 +77,7 @@ func (u Users) List(ctx context.Context) ([]shop.Staff, error) { return u.db.Sta
 func (u Users) find(ctx context.Context, name string) (shop.Staff, error) {
 	who, found, err := u.db.StaffByName(ctx, name)
 	if err == nil && (!found || who.Shop != u.shop.ID) {
-		err = fault.New(fault.NotFound, "Nobody who may sign in has the name “"+name+"”. Nothing was changed.", "strutcard user list shows all names.")
+		err = fault.New(fault.NotFound, lang.F("Nobody who may sign in has the name “%s”. Nothing was changed.", name), "strutcard user list shows all names.")
 	}
 	return who, err
 }

@@ -5,9 +5,11 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
+	"strutcard/sync/method"
 	"strutcard/sync/review"
 	"strutcard/sync/sheet"
 )
@@ -17,7 +19,7 @@ func when(ms int64) string {
 	if ms == 0 {
 		return ""
 	}
-	return time.UnixMilli(ms).Local().Format("2 Jan 2006, 15:04")
+	return time.UnixMilli(ms).Local().Format(lang.T("2 Jan 2006, 15:04"))
 }
 
 // DecidedWords tells a reviewer's decision; "" for none.
@@ -25,19 +27,29 @@ func DecidedWords(d *job.Decision) string {
 	if d == nil {
 		return ""
 	}
-	said := map[event.Decision]string{event.Accept: "accepted this", event.Query: "asked the installer", event.Redo: "wants it done again", event.Return: "returned the job"}[d.Decision]
-	return strings.TrimSpace(d.Name + " " + said + ", " + when(d.At) + ". " + d.Text)
+	said := ""
+	switch d.Decision {
+	case event.Accept:
+		said = lang.F("%s accepted this, %s.", d.Name, when(d.At))
+	case event.Query:
+		said = lang.F("%s asked the installer, %s.", d.Name, when(d.At))
+	case event.Redo:
+		said = lang.F("%s wants it done again, %s.", d.Name, when(d.At))
+	case event.Return:
+		said = lang.F("%s returned the job, %s.", d.Name, when(d.At))
+	}
+	return strings.TrimSpace(said + " " + d.Text)
 }
 
 // CardOf makes the card of a job. The sheet may be nil: then only the record
 // itself is shown.
 func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
-	v := Card{Events: int(st.Count), Unknown: st.Unknown, Withdrawn: st.Withdrawn, Sheet: s != nil, State: "In work."}
+	v := Card{Events: int(st.Count), Unknown: st.Unknown, Withdrawn: st.Withdrawn, Sheet: s != nil, State: lang.T("In work.")}
 	if st.Opened != nil {
 		v.Title, v.Vehicle, v.Opened = st.Opened.Title, st.Opened.Vehicle, when(st.Opened.At)
 	}
 	if st.Finished != nil {
-		v.Finished, v.State = when(st.Finished.At), "Finished by the installer."
+		v.Finished, v.State = when(st.Finished.At), lang.T("Finished by the installer.")
 	}
 	for _, f := range findings {
 		v.Findings = append(v.Findings, FindingRow{Severity: f.Severity.Words(), Text: f.Text, Todo: f.Todo, Decided: DecidedWords(st.DecisionOn(f.ID))})
@@ -47,7 +59,7 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 	}
 	for _, axle := range event.Axles {
 		if st.Axles[axle].Up {
-			v.Up = append(v.Up, fmt.Sprintf("The %s axle is up.", axle))
+			v.Up = append(v.Up, lang.F("The %s is up.", lang.T(event.Place(axle).Words())))
 		}
 	}
 	v.Taken = takenOf(st.Readings)
@@ -56,9 +68,9 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 		return v
 	}
 	g := guide.New(s, st)
-	v.Version, v.Invented = s.Version, s.Invented
+	v.Title, v.Version, v.Invented = s.Title, s.Version, s.Invented
 	if open := len(g.NotFinal()); open > 0 {
-		v.State += fmt.Sprintf(" %d not final: do not drive.", open)
+		v.State += " " + lang.F("%d not final: do not drive.", open)
 	}
 	v.Settings, v.Pauses = settingsOf(g), pausesOf(st)
 	if words := g.WithdrawalWords(); words != "" {
@@ -83,15 +95,15 @@ func CardOf(s *sheet.Sheet, st *job.State, findings []review.Finding) Card {
 }
 
 func toolRow(t sheet.Tool, got job.Tool) ToolRow {
-	row := ToolRow{Name: t.Name, Have: "not here"}
+	row := ToolRow{Name: t.Name, Have: lang.T("not here")}
 	if got.Have {
-		row.Have = "here"
+		row.Have = lang.T("here")
 	}
 	if got.HighCNM > 0 {
-		row.Detail = guide.Torque(got.LowCNM) + " to " + guide.Torque(got.HighCNM)
+		row.Detail = lang.F("%s to %s", guide.Torque(got.LowCNM), guide.Torque(got.HighCNM))
 	}
 	if got.RatingG > 0 {
-		row.Detail = fmt.Sprintf("marked %d kg each", got.RatingG/1000)
+		row.Detail = lang.F("marked %d kg each", got.RatingG/1000)
 	}
 	return row
 }
@@ -99,7 +111,7 @@ func toolRow(t sheet.Tool, got job.Tool) ToolRow {
 func fastenersOf(g guide.Guide) []CornerFasteners {
 	var out []CornerFasteners
 	for _, corner := range event.Corners {
-		c := CornerFasteners{Corner: corner.Words()}
+		c := CornerFasteners{Corner: lang.T(corner.Words())}
 		for i := range g.Sheet.Fasteners {
 			if f := &g.Sheet.Fasteners[i]; f.Corner == corner {
 				c.Rows = append(c.Rows, fastenerRow(g, f))
@@ -114,7 +126,7 @@ func fastenersOf(g guide.Guide) []CornerFasteners {
 
 func fastenerRow(g guide.Guide, f *sheet.Fastener) FastenerRow {
 	item, rec := g.Item(f), g.State.Fasteners[f.ID]
-	row := FastenerRow{Place: f.Place, Thread: f.Thread, Spec: "not known", Phase: string(item.Phase), Words: item.Phase.Words(), Reason: item.Reason}
+	row := FastenerRow{Place: f.Place, Thread: f.Thread, Spec: lang.T("not known"), Phase: string(item.Phase), Words: item.Phase.Words(), Reason: item.Reason}
 	if f.Count > 1 {
 		row.Place = fmt.Sprintf("%s, %d", f.Place, f.Count)
 	}
@@ -124,11 +136,11 @@ func fastenerRow(g guide.Guide, f *sheet.Fastener) FastenerRow {
 			row.Spec += " ± " + guide.Torque(spec.TolCNM)
 		}
 		if spec.Questioned != "" {
-			row.Source += " (questioned: " + spec.Questioned + ")"
+			row.Source += " " + lang.F("(questioned: %s)", spec.Questioned)
 		}
 	}
 	if rec.FittedN > 0 {
-		row.New = map[bool]string{true: "new", false: "used again"}[rec.Renewed]
+		row.New = map[bool]string{true: lang.T("new"), false: lang.T("used again")}[rec.Renewed]
 	}
 	if made, ok := rec.Passes[f.Final().ID]; ok {
 		row.Made = guide.Torque(made.TorqueCNM) + ", " + when(made.At)
@@ -140,9 +152,9 @@ func fastenerRow(g guide.Guide, f *sheet.Fastener) FastenerRow {
 func liftsOf(g guide.Guide) []LiftRow {
 	var out []LiftRow
 	for _, l := range g.State.Lifts {
-		row := LiftRow{Axle: string(l.Axle), Raised: when(l.RaisedAt), Lowered: when(l.LoweredAt)}
+		row := LiftRow{Axle: axleWords(l.Axle), Raised: when(l.RaisedAt), Lowered: when(l.LoweredAt)}
 		if l.LoweredN == 0 {
-			row.Lowered = "not yet"
+			row.Lowered = lang.T("not yet")
 		}
 		for _, c := range g.Sheet.Checks {
 			a, ok := l.Raise[c.ID]
@@ -159,15 +171,18 @@ func liftsOf(g guide.Guide) []LiftRow {
 }
 
 func answerWords(a event.Answer) string {
-	if a == event.Override {
-		return "passed over"
+	switch a {
+	case event.Yes:
+		return lang.T("yes")
+	case event.No:
+		return lang.T("no")
 	}
-	return string(a)
+	return lang.T("overridden")
 }
 
 // StagesOf lists the steps with where each stands.
 func StagesOf(g guide.Guide) []StageRow {
-	words := map[guide.Status]string{guide.Done: "done", guide.Open: "open", guide.Blocked: "not yet", guide.Skipped: "skipped", guide.Waiting: "held"}
+	words := map[guide.Status]string{guide.Done: lang.T("done"), guide.Open: lang.T("open"), guide.Blocked: lang.T("not yet"), guide.Skipped: lang.T("skipped"), guide.Waiting: lang.T("held")}
 	next := g.Next()
 	var out []StageRow
 	for i := range g.Sheet.Stages {
@@ -188,44 +203,26 @@ func StagesOf(g guide.Guide) []StageRow {
 func takenOf(readings []job.Reading) []TakenRow {
 	var out []TakenRow
 	for _, r := range readings {
-		row := TakenRow{What: fmt.Sprintf("%s, %s, %s: %s.", capital(guide.ReadingWords(r.Quantity, r.Place())), r.Purpose, when(r.At), guide.Value(&r.ReadingTaken)),
-			How: r.Method + "."}
+		row := TakenRow{What: fmt.Sprintf("%s, %s, %s: %s.", capital(guide.ReadingWords(r.Quantity, r.Place())), lang.C(string(r.Purpose), "of a reading"), when(r.At), guide.Value(&r.ReadingTaken)),
+			How: lang.T(r.Method) + "."}
 		if r.Instrument != "" {
-			row.How += " With: " + r.Instrument + "."
+			row.How += " " + lang.F("With: %s.", method.Instrument(r.Instrument))
 		}
-		var raw []string
-		for _, in := range r.Inputs {
-			raw = append(raw, rawWords(in))
-		}
-		if len(raw) > 0 {
-			row.How += " Typed: " + join(raw) + "."
+		if len(r.Inputs) > 0 {
+			row.How += " " + lang.F("Typed: %s.", strings.Join(method.Typed(r.Method, r.Inputs), "; "))
 		}
 		if n := len(r.Takes); n > 0 {
-			row.How += fmt.Sprintf(" Mean of %d takes; the last is shown.", n)
+			row.How += " " + lang.F("Mean of %d takes; the last is shown.", n)
 		}
 		if r.Load != "" {
-			row.How += " In the car: " + r.Load + "."
+			row.How += " " + lang.F("In the car: %s.", lang.T(r.Load))
 		}
 		if r.Stale != "" {
-			row.How += " Stale: " + r.Stale + "."
+			row.How += " " + lang.F("Stale: %s.", lang.T(r.Stale))
 		}
 		out = append(out, row)
 	}
 	return out
-}
-
-const longestRaw = 60 // characters; a recording of a sensor is longer
-
-func rawWords(in event.Input) string {
-	text := in.Text
-	if len(text) > longestRaw && in.Name != "questioned" {
-		text = fmt.Sprintf("a recording, %d characters", len(text))
-	}
-	words := strings.ReplaceAll(in.Name, "_", " ") + " " + text
-	if in.Unit != "" {
-		words += " " + in.Unit
-	}
-	return words
 }
 
 // ReadingsOf puts every reading beside its target, left and right together. It
@@ -233,7 +230,7 @@ func rawWords(in event.Input) string {
 func ReadingsOf(g guide.Guide) []ReadingGroup {
 	var groups []ReadingGroup
 	for _, q := range event.Quantities() {
-		group := ReadingGroup{Title: capital(q.Words()), Quantity: string(q)}
+		group := ReadingGroup{Title: capital(lang.T(q.Words())), Quantity: string(q)}
 		shown := false
 		for _, at := range q.Places() {
 			row := readingRow(g, q, at)
@@ -248,7 +245,7 @@ func ReadingsOf(g guide.Guide) []ReadingGroup {
 }
 
 func readingRow(g guide.Guide, q event.Quantity, at event.Place) ReadingRow {
-	row := ReadingRow{Quantity: string(q), Place: string(at), Words: at.Words()}
+	row := ReadingRow{Quantity: string(q), Place: string(at), Words: lang.T(at.Words())}
 	for purpose, into := range map[event.Purpose]*string{event.Before: &row.Before, event.Setting: &row.Setting, event.Final: &row.Final} {
 		if r := g.State.Reading(q, at, purpose); r != nil {
 			*into = guide.Value(&r.ReadingTaken)

@@ -22,7 +22,7 @@ func TestCardShowsHowItWasTaken(t *testing.T) {
 	if err := templates.CardScreen(templates.CardOf(nil, st, nil)).Render(context.Background(), &b); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Camber, front left, final", "−1.50° ± 0.06°", "Level and ruler", "ruler marked every 0.5 mm", "gap at top", "gap 11,5 mm", "Mean of 2 takes", "full tank", "Stale: ride height was changed", "a recording, 800 characters"} {
+	for _, want := range []string{"Camber, front left, final", "−1.50° ± 0.06°", "Level and ruler", "ruler marked every 0.5 mm", "The gap is at the: top", "Gap between level and rim: 11,5 mm", "Mean of 2 takes", "full tank", "Stale: ride height was changed", "a recording, 800 characters"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("the card does not say %q", want)
 		}

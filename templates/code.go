@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/a-h/templ"
+
+	"strutcard/calc/lang"
 )
 
 const quietZone = 4 // modules around a QR code (ISO/IEC 18004)
@@ -25,8 +27,8 @@ func codeOf(modules string) templ.Component {
 				}
 			}
 		}
-		_, err := fmt.Fprintf(w, `<svg class="code-picture" viewBox="0 0 %d %d" role="img" aria-label="The link as a QR code"><rect width="%d" height="%d" fill="#fff"/><path d="%s" fill="#000"/></svg>`,
-			side, side, side, side, d.String())
+		_, err := fmt.Fprintf(w, `<svg class="code-picture" viewBox="0 0 %d %d" role="img" aria-label="%s"><rect width="%d" height="%d" fill="#fff"/><path d="%s" fill="#000"/></svg>`,
+			side, side, templ.EscapeString(lang.T("The link as a QR code")), side, side, d.String())
 		return err
 	})
 }

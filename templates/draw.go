@@ -1,8 +1,11 @@
 package templates
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
+
+	"strutcard/sync/guide"
 )
 
 // hexPoints is a fastener's hexagon on a 24 by 24 sheet.
@@ -14,19 +17,5 @@ const hexLower = "3.3,12 20.7,12 20.7,17 12,22 3.3,17"
 func num(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0") }
 
 func glyphWords(phase string) string {
-	switch phase {
-	case "loose":
-		return "loose"
-	case "finger":
-		return "finger tight"
-	case "snug":
-		return "snug"
-	case "part":
-		return "part of its torque"
-	case "final":
-		return "final"
-	case "marked":
-		return "final and marked"
-	}
-	return "not touched"
+	return cmp.Or(guide.Phase(phase).Words(), guide.Untouched.Words())
 }

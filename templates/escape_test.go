@@ -21,6 +21,7 @@ import (
 // components is every template that others may call. Each takes views, numbers
 // and texts, and gives a templ.Component.
 var components = []any{
+	templates.Aloud, templates.InstallBlock, templates.Languages, templates.Senses,
 	templates.AlarmScreen, templates.BarRegion, templates.ButtonOf, templates.CardScreen, templates.ChangesDeskPage, templates.Copies, templates.DeskJobPage,
 	templates.DraftConflictPage, templates.DraftDeskPage, templates.Drawing, templates.FaultPage, templates.FieldDeskPage, templates.Glyph, templates.HomeScreen,
 	templates.JobCard, templates.KitScreen, templates.LookPage, templates.LostBlock, templates.MeasureScreen, templates.MessageRegion, templates.MethodFormOf,
@@ -29,7 +30,7 @@ var components = []any{
 	templates.ReadyBlock, templates.RecheckScreen, templates.ResumeScreen, templates.SetUpPage, templates.SheetDeskPage, templates.SheetListPage,
 	templates.SignInPage, templates.Sketch, templates.StageRows, templates.Star, templates.StepScreen, templates.StepsScreen,
 	templates.StripRegion, templates.SyncScreen, templates.TallyScreen, templates.TorqueSheet, templates.TorquesScreen, templates.WatchScreen,
-	templates.WorkScreen,
+	templates.WorkScreen, templates.GlossaryScreen, templates.WordsHere,
 	templates.AuditPage, templates.DataPage, templates.JobDataPage, templates.MePage, templates.ResetPage, templates.StaffPage, templates.WelcomePage,
 }
 
@@ -154,7 +155,7 @@ func (f filler) render(t testing.TB, component any) string {
 }
 
 var (
-	ownScripts = []string{"/static/fragment.js", "/static/author.js", "/static/queue.js", "/static/look.js"}
+	ownScripts = []string{"/clip.js", "/static/fragment.js", "/static/author.js", "/static/queue.js", "/static/look.js"}
 	leadsHome  = regexp.MustCompile(`^(/([^/\\\t\r\n][^\\\t\r\n]*)?|[#?].*|tel:.*|about:invalid)?$`)
 )
 

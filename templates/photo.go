@@ -3,7 +3,9 @@ package templates
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
@@ -66,7 +68,7 @@ func photosOf(s *sheet.Sheet, st *job.State) Photos {
 				g := PhotoGroup{Title: step.Title, Rows: PhotosAt(s, st, step.ID)}
 				for _, ask := range step.Photos {
 					if why, out := st.Steps[step.ID].LeftOut[ask.ID]; out {
-						g.LeftOut = append(g.LeftOut, ask.What+": "+why)
+						g.LeftOut = append(g.LeftOut, ask.What+": "+guide.ReasonWords(why))
 					}
 				}
 				if len(g.Rows)+len(g.LeftOut) > 0 {
@@ -75,7 +77,7 @@ func photosOf(s *sheet.Sheet, st *job.State) Photos {
 			}
 		}
 	}
-	other := PhotoGroup{Title: "At no step of this sheet"}
+	other := PhotoGroup{Title: lang.T("At no step of this sheet")}
 	var bytes int64
 	for _, p := range st.Photos {
 		bytes += p.Bytes
@@ -86,10 +88,7 @@ func photosOf(s *sheet.Sheet, st *job.State) Photos {
 	if len(other.Rows) > 0 {
 		v.Groups = append(v.Groups, other)
 	}
-	v.Total = fmt.Sprintf("%d photos, %s", len(st.Photos), sizeWords(bytes))
-	if len(st.Photos) == 1 {
-		v.Total = "1 photo, " + sizeWords(bytes)
-	}
+	v.Total = lang.N(len(st.Photos), "%d photo, %s", "%d photos, %s", len(st.Photos), sizeWords(bytes))
 	return v
 }
 
@@ -110,13 +109,13 @@ func photoWords(s *sheet.Sheet, p job.Photo) string {
 	case what+p.Caption != "":
 		return what + p.Caption
 	}
-	return "Photo of " + when(p.At)
+	return lang.F("Photo of %s", when(p.At))
 }
 
 // PhotosSent tells how far the pictures of a phone have come. All sizes are in
 // megabytes, so that they can be compared.
 func PhotosSent(done, of int, bytesDone, bytesOf int64) string {
-	return fmt.Sprintf("%d of %d photos sent, %.1f of %.1f MB", done, of, float64(bytesDone)/1e6, float64(bytesOf)/1e6)
+	return lang.F("%d of %d photos sent, %s of %s MB", done, of, megabytes(bytesDone), megabytes(bytesOf))
 }
 
 // sizeWords writes a number of bytes for people; 1 MB is a million.
@@ -124,8 +123,10 @@ func sizeWords(n int64) string {
 	if n < 1_000_000 {
 		return fmt.Sprintf("%d kB", (n+500)/1000)
 	}
-	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
+	return megabytes(n) + " MB"
 }
+
+func megabytes(n int64) string { return lang.Number(fmt.Sprintf("%.1f", float64(n)/1e6)) }
 
 // Ready is what was found of working without a signal.
 type Ready struct {
@@ -144,5 +145,5 @@ func markSign(mark string) string {
 }
 
 func markWords(mark string) string {
-	return map[string]string{"yes": "yes", "no": "no", "note": "take note", "unknown": "not known"}[mark]
+	return map[string]string{"yes": lang.T("yes"), "no": lang.T("no"), "note": lang.T("take note"), "unknown": lang.T("not known")}[mark]
 }

@@ -1,6 +1,6 @@
 package templates
 
-import "fmt"
+import "strutcard/calc/lang"
 
 // Review is what reviewer and mentor say about a job, and what they may still say.
 type Review struct {
@@ -48,20 +48,17 @@ type CommentRow struct {
 	Name, At, About, Text string
 }
 
-// besideLooking says what the holder of a link may do beside looking.
-func besideLooking(v Review) string {
+// lookWords say what the holder of a link may do, and until when.
+func lookWords(v Review, until string) string {
 	switch {
 	case v.Release:
-		return ", may comment, and may release hold points"
+		return lang.F("You look at one job, may comment, and may release hold points. This link ends %s.", until)
 	case v.Speak:
-		return " and may comment"
+		return lang.F("You look at one job and may comment. This link ends %s.", until)
 	}
-	return " and can change nothing"
+	return lang.F("You look at one job and can change nothing. This link ends %s.", until)
 }
 
 func notFinalWords(n int) string {
-	if n == 1 {
-		return "1 fastener is not final"
-	}
-	return fmt.Sprintf("%d fasteners are not final", n)
+	return lang.N(n, "%d fastener is not final", "%d fasteners are not final", n)
 }

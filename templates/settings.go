@@ -1,8 +1,7 @@
 package templates
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -14,10 +13,11 @@ import (
 func settingsOf(g guide.Guide) []SettingRow {
 	var out []SettingRow
 	for _, corner := range event.Corners {
+		at := capital(lang.T(corner.Words()))
 		for _, q := range []event.Quantity{event.RideHeight, event.Caster, event.Camber, event.Toe} {
 			found, set := g.State.Position(q, corner, event.Before), g.State.Position(q, corner, event.Setting)
 			if found != nil || set != nil {
-				out = append(out, SettingRow{What: capital(corner.Words()) + ": " + q.Words() + " adjuster", Found: positionWords(found), Set: positionWords(set)})
+				out = append(out, SettingRow{What: lang.F("%s: %s adjuster", at, lang.T(q.Words())), Found: positionWords(found), Set: positionWords(set)})
 			}
 		}
 		for _, knob := range []string{"", "bump", "rebound"} {
@@ -25,12 +25,12 @@ func settingsOf(g guide.Guide) []SettingRow {
 			if found == nil && set == nil {
 				continue
 			}
-			row := SettingRow{What: capital(corner.Words()) + ": damper", Found: clickWords(found), Set: clickWords(set)}
+			row := SettingRow{What: lang.F("%s: damper", at), Found: clickWords(found), Set: clickWords(set)}
 			if knob != "" {
-				row.What += ", " + knob
+				row.What += ", " + lang.T(knob)
 			}
 			if d := g.Sheet.Damper(corner.Axle(), knob); d != nil {
-				row.Rule = fmt.Sprintf("sheet: %d from %s", d.Clicks, event.StopWords(d.From))
+				row.Rule = lang.F("sheet: %d from %s", d.Clicks, lang.T(event.StopWords(d.From)))
 			}
 			out = append(out, row)
 		}
@@ -53,9 +53,9 @@ func clickWords(d *job.Damper) string {
 	if d == nil {
 		return "–"
 	}
-	text := fmt.Sprintf("%d clicks from %s, the stop counts %d", d.DamperSet.Clicks, event.StopWords(d.From), d.StopCount)
+	text := lang.F("%d clicks from %s, the stop counts %d", d.DamperSet.Clicks, lang.T(event.StopWords(d.From)), d.StopCount)
 	if d.Total > 0 {
-		text += fmt.Sprintf(", %d in all", d.Total)
+		text += ", " + lang.F("%d in all", d.Total)
 	}
 	return text
 }
@@ -64,20 +64,20 @@ func clickWords(d *job.Damper) string {
 func pausesOf(st *job.State) []string {
 	var out []string
 	for _, p := range st.Pauses {
-		text := "Work stopped " + when(p.At) + "."
+		text := lang.F("Work stopped %s.", when(p.At))
 		if !p.Parked {
-			text = "A pause that was not announced."
+			text = lang.T("A pause that was not announced.")
 		}
 		if p.Note != "" {
 			text += " " + p.Note
 		}
 		switch {
 		case p.ResumedN == 0:
-			text += " Not resumed yet."
+			text += " " + lang.T("Not resumed yet.")
 		case p.AsLeft:
-			text += " Resumed " + when(p.ResumedAt) + ": the car stood as the record says."
+			text += " " + lang.F("Resumed %s: the car stood as the record says.", when(p.ResumedAt))
 		default:
-			text += " Resumed " + when(p.ResumedAt) + ", something was different: " + p.Different
+			text += " " + lang.F("Resumed %s, something was different: %s", when(p.ResumedAt), p.Different)
 		}
 		out = append(out, text)
 	}
@@ -92,10 +92,10 @@ func wrenchWords(g guide.Guide, made job.Pass) string {
 		return ""
 	}
 	if made.Adapter != "" && made.SetCNM != made.TorqueCNM {
-		name += fmt.Sprintf(" with %s, set to %s", g.ToolName(made.Adapter), guide.Torque(made.SetCNM))
+		name = lang.F("%s with %s, set to %s", name, g.ToolName(made.Adapter), guide.Torque(made.SetCNM))
 	}
 	if made.Hurried {
-		name += "; faster than hands can work"
+		name += "; " + lang.T("faster than hands can work")
 	}
 	return name
 }

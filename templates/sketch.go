@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 )
 
 // sketch is one line drawing: 320 units wide, X to the right, Y downwards. Cars
@@ -78,14 +79,16 @@ func (p *pen) circle(class string, x, y, r int) {
 	p.put(class, x-r, y, fmt.Sprintf("a%d %d 0 1 0 %d 0a%d %d 0 1 0 %d 0z", r, r, 2*r, r, r, -2*r))
 }
 
-// label adds words, note the same in small letters; anchor is "start", "middle"
-// or "end".
-func (p *pen) label(anchor string, x, y int, text string) {
-	p.marks = append(p.marks, stroke{class: "label", anchor: anchor, x: x, y: y, text: text})
-}
+// label adds words, one line below the other, note the same in small letters;
+// anchor is "start", "middle" or "end".
+func (p *pen) label(anchor string, x, y int, text string) { p.lines("label", anchor, x, y, 18, text) }
 
-func (p *pen) note(anchor string, x, y int, text string) {
-	p.marks = append(p.marks, stroke{class: "small", anchor: anchor, x: x, y: y, text: text})
+func (p *pen) note(anchor string, x, y int, text string) { p.lines("small", anchor, x, y, 15, text) }
+
+func (p *pen) lines(class, anchor string, x, y, step int, text string) {
+	for i, line := range strings.Split(text, "\n") {
+		p.marks = append(p.marks, stroke{class: class, anchor: anchor, x: x, y: y + i*step, text: line})
+	}
 }
 
 // along gives points beside a line: t from 0 to 1 on the way, by to its right.

@@ -1,5 +1,7 @@
 package templates
 
+import "strutcard/calc/lang"
+
 // Drawings of the layouts. Seen from the end of the car the wheel is to the left
 // and the car to the right.
 
@@ -24,20 +26,19 @@ func drawStrut(p *pen) {
 	p.path("accent", "M104 132C92 100 112 118 142 120C166 122 162 106 184 104")
 	p.put("heavy", 184, 98, "v12")
 	p.put("accent solid", 136, 114, "h12v12h-12z")
-	p.label("start", 204, 24, "top mount")
+	p.label("start", 204, 24, lang.T("top mount"))
 	p.lead(200, 22, 158, 36)
-	p.label("start", 204, 50, "spring")
+	p.label("start", 204, 50, lang.T("spring"))
 	p.lead(200, 48, 166, 62)
-	p.label("start", 204, 76, "strut")
+	p.label("start", 204, 76, lang.T("strut"))
 	p.lead(200, 74, 144, 104)
-	p.label("start", 204, 108, "hose in its")
-	p.label("start", 204, 126, "bracket")
+	p.label("start", 204, 108, lang.T("hose in its\nbracket"))
 	p.lead(200, 120, 150, 121)
-	p.label("end", 314, 150, "drive shaft")
+	p.label("end", 314, 150, lang.T("drive shaft"))
 	p.lead(212, 150, 200, 166)
-	p.label("end", 314, 226, "lower arm")
+	p.label("end", 314, 226, lang.T("lower arm"))
 	p.lead(230, 222, 190, 208)
-	p.label("start", 6, 30, "knuckle")
+	p.label("start", 6, 30, lang.T("knuckle"))
 	p.lead(30, 36, 102, 146)
 }
 
@@ -56,17 +57,16 @@ func drawWishbone(p *pen) {
 	p.spring(154, 113, 169, 40, 4, 16)
 	p.bush("accent", 246, 74)
 	p.bush("accent", 246, 168)
-	p.label("start", 216, 26, "coil-over")
+	p.label("start", 216, 26, lang.T("coil-over"))
 	p.lead(212, 28, 186, 56)
-	p.label("start", 6, 30, "upper arm")
+	p.label("start", 6, 30, lang.T("upper arm"))
 	p.lead(84, 36, 118, 76)
-	p.label("start", 268, 112, "bush")
+	p.label("start", 268, 112, lang.T("bush"))
 	p.lead(266, 102, 252, 82)
 	p.lead(266, 118, 252, 160)
-	p.label("start", 76, 206, "lower arm")
+	p.label("start", 76, 206, lang.T("lower arm"))
 	p.lead(110, 192, 120, 174)
-	p.note("end", 314, 206, "bushes: final only")
-	p.note("end", 314, 221, "at ride height")
+	p.note("end", 314, 206, lang.T("bushes: final only\nat ride height"))
 }
 
 func drawSpringArm(p *pen) {
@@ -86,13 +86,13 @@ func drawSpringArm(p *pen) {
 	p.bush("ink", 252, 156)
 	p.ground(200)
 	p.jack(104, 161, 200)
-	p.label("start", 228, 92, "spring")
+	p.label("start", 228, 92, lang.T("spring"))
 	p.lead(226, 90, 206, 120)
-	p.label("end", 98, 30, "damper")
+	p.label("end", 98, 30, lang.T("damper"))
 	p.lead(102, 28, 126, 56)
-	p.label("start", 130, 184, "jack holds it first")
+	p.label("start", 130, 184, lang.T("jack holds it first"))
 	p.lead(126, 180, 114, 168)
-	p.hazard(212, "Loaded spring: lower arm slowly")
+	p.hazard(212, lang.T("Loaded spring: lower arm slowly"))
 }
 
 func drawBeam(p *pen) {
@@ -109,16 +109,15 @@ func drawBeam(p *pen) {
 	p.put("heavy solid", 102, 140, "l9-20 9 20")
 	p.ground(196)
 	p.jack(168, 151, 196)
-	p.note("start", 6, 170, "bush: final only")
-	p.note("start", 6, 185, "at ride height")
+	p.note("start", 6, 170, lang.T("bush: final only\nat ride height"))
 	p.lead(50, 158, 64, 140)
-	p.label("start", 112, 26, "spring")
+	p.label("start", 112, 26, lang.T("spring"))
 	p.lead(136, 32, 152, 70)
-	p.label("end", 314, 26, "damper")
+	p.label("end", 314, 26, lang.T("damper"))
 	p.lead(284, 32, 254, 60)
-	p.note("start", 188, 189, "jack holds it first")
-	p.note("middle", 112, 112, "beam")
-	p.hazard(206, "Undo the damper: the beam drops")
+	p.note("start", 188, 189, lang.T("jack holds it first"))
+	p.note("middle", 112, 112, lang.T("beam"))
+	p.hazard(206, lang.T("Undo the damper: the beam drops"))
 }
 
 func drawLiveAxle(p *pen) {
@@ -136,15 +135,15 @@ func drawLiveAxle(p *pen) {
 	p.circle("ink", 184, 132, 5)
 	p.ground(192)
 	p.jack(184, 150, 192)
-	p.label("middle", 100, 127, "links")
-	p.label("start", 122, 26, "coil spring")
+	p.label("middle", 100, 127, lang.T("links"))
+	p.label("start", 122, 26, lang.T("coil spring"))
 	p.lead(156, 32, 170, 62)
-	p.label("end", 314, 26, "damper")
+	p.label("end", 314, 26, lang.T("damper"))
 	p.lead(284, 32, 240, 62)
-	p.label("start", 250, 140, "axle")
+	p.label("start", 250, 140, lang.T("axle"))
 	p.lead(246, 138, 200, 134)
-	p.note("start", 6, 184, "jack: axle, not a link")
-	p.hazard(204, "Jack under the axle first")
+	p.note("start", 6, 184, lang.T("jack: axle, not a link"))
+	p.hazard(204, lang.T("Jack under the axle first"))
 }
 
 func drawLeaf(p *pen) {
@@ -164,13 +163,12 @@ func drawLeaf(p *pen) {
 	p.damper(186, 134, 224, 34)
 	p.ground(174)
 	p.jack(156, 153, 174)
-	p.label("start", 6, 110, "eye")
+	p.label("start", 6, 110, lang.T("eye"))
 	p.lead(26, 98, 44, 80)
-	p.label("middle", 100, 60, "U-bolts")
+	p.label("middle", 100, 60, lang.T("U-bolts"))
 	p.lead(110, 64, 130, 82)
-	p.label("end", 314, 110, "shackle")
+	p.label("end", 314, 110, lang.T("shackle"))
 	p.lead(292, 98, 272, 60)
-	p.note("start", 6, 150, "bushes: final")
-	p.note("start", 6, 165, "at ride height")
-	p.hazard(186, "Jack under the axle first")
+	p.note("start", 6, 150, lang.T("bushes: final\nat ride height"))
+	p.hazard(186, lang.T("Jack under the axle first"))
 }

@@ -1,5 +1,7 @@
 package templates
 
+import "strutcard/calc/lang"
+
 // Drawings of the whole car, and of measuring at it.
 
 const (
@@ -24,13 +26,12 @@ func drawStands(p *pen) {
 	p.stand(124, 128, carGround)
 	p.chock(carEnd, carGround, carTyre, -1)
 	p.chock(carEnd, carGround, carTyre, 1)
-	p.label("start", 6, 20, "stand under the sill,")
-	p.label("start", 6, 38, "one on each side")
+	p.label("start", 6, 20, lang.T("stand under the sill,\none on each side"))
 	p.lead(100, 44, 122, 124)
-	p.label("end", 314, 62, "chocks")
+	p.label("end", 314, 62, lang.T("chocks"))
 	p.lead(296, 68, 264, 152)
-	p.note("start", 6, 175, "points: as the car's maker says")
-	p.hazard(184, "Nobody under it on a jack alone")
+	p.note("start", 6, 175, lang.T("points: as the car's maker says"))
+	p.hazard(184, lang.T("Nobody under it on a jack alone"))
 }
 
 func drawChocks(p *pen) {
@@ -38,17 +39,17 @@ func drawChocks(p *pen) {
 	p.wheel(104, 92, 48)
 	p.chock(104, 140, 48, -1)
 	p.chock(104, 140, 48, 1)
-	p.label("middle", 42, 160, "in front")
-	p.label("middle", 168, 160, "behind")
-	p.label("middle", 104, 24, "touching the tyre")
+	p.label("middle", 42, 160, lang.T("in front"))
+	p.label("middle", 168, 160, lang.T("behind"))
+	p.label("middle", 104, 24, lang.T("touching the tyre"))
 	p.lead(150, 30, 143, 120)
 	p.lead(62, 30, 66, 120)
 	p.put("ink", 248, 24, "h36q8 0 8 10v96q0 10-8 10h-36q-8 0-8-10v-96q0-10 8-10z")
 	p.put("ink dashed", 232, 36, "h10v26h-10zm58 0h10v26h-10z")
 	p.put("heavy solid", 232, 102, "h10v26h-10zm58 0h10v26h-10z")
 	p.put("accent fill-accent", 232, 92, "h10v5h-10zm58 0h10v5h-10zm-58 41h10v5h-10zm58 0h10v5h-10z")
-	p.note("middle", 266, 14, "goes up")
-	p.label("middle", 266, 160, "stays down")
+	p.note("middle", 266, 14, lang.T("goes up"))
+	p.label("middle", 266, 160, lang.T("stays down"))
 }
 
 func drawLower(p *pen) {
@@ -61,15 +62,15 @@ func drawLower(p *pen) {
 	p.stand(212, 134, 178)
 	p.jack(160, 140, 178)
 	p.arrow(124, 126, 124, 98)
-	p.label("start", 134, 116, "1 jack up")
+	p.label("start", 134, 116, lang.T("1 jack up"))
 	p.arrow(86, 172, 34, 172)
 	p.arrow(234, 172, 286, 172)
-	p.label("start", 6, 160, "2 out")
-	p.label("end", 314, 160, "2 out")
+	p.label("start", 6, 160, lang.T("2 out"))
+	p.label("end", 314, 160, lang.T("2 out"))
 	p.arrow(280, 32, 280, 76)
-	p.label("end", 314, 20, "3 down, slowly")
-	p.note("middle", 160, 196, "weight on the jack before a stand moves")
-	p.hazard(208, "Nobody lies or reaches under")
+	p.label("end", 314, 20, lang.T("3 down, slowly"))
+	p.note("middle", 160, 196, lang.T("weight on the jack before a stand moves"))
+	p.hazard(208, lang.T("Nobody lies or reaches under"))
 }
 
 func drawSettle(p *pen) {
@@ -78,11 +79,10 @@ func drawSettle(p *pen) {
 	p.wheel(carFront, carGround-carTyre, carTyre)
 	p.wheel(carEnd, carGround-carTyre, carTyre)
 	p.both(100, 172, 220, 172)
-	p.label("middle", 160, 190, "1 roll straight, by hand")
+	p.label("middle", 160, 190, lang.T("1 roll straight, by hand"))
 	p.both(60, 60, 60, 100)
 	p.both(262, 60, 262, 100)
-	p.label("middle", 160, 24, "2 press each end down,")
-	p.label("middle", 160, 42, "let go at the bottom")
+	p.label("middle", 160, 24, lang.T("2 press each end down,\nlet go at the bottom"))
 }
 
 func drawTapeHeight(p *pen) {
@@ -91,12 +91,11 @@ func drawTapeHeight(p *pen) {
 	p.wheel(150, 136, 52)
 	p.both(150, 136, 150, 73)
 	p.put("accent", 136, 72, "h28")
-	p.label("start", 222, 100, "arch edge")
+	p.label("start", 222, 100, lang.T("arch edge"))
 	p.lead(218, 96, 168, 73)
-	p.label("start", 222, 140, "hub centre")
+	p.label("start", 222, 140, lang.T("hub centre"))
 	p.lead(218, 136, 156, 136)
-	p.note("end", 72, 104, "tape")
-	p.note("end", 72, 119, "straight up")
+	p.note("end", 72, 104, lang.T("tape\nstraight up"))
 	p.lead(76, 104, 144, 104)
 }
 
@@ -115,16 +114,16 @@ func drawLevelRim(p *pen) {
 	p.path("thin", "M149 50V24M165 62V24")
 	p.arrow(125, 32, 149, 32)
 	p.arrow(189, 32, 165, 32)
-	p.label("start", 196, 18, "gap: read it")
-	p.note("start", 196, 34, "with the ruler")
-	p.label("end", 104, 104, "bubble")
-	p.note("end", 104, 119, "in the middle")
+	p.label("start", 196, 18, lang.T("gap: read it"))
+	p.note("start", 196, 34, lang.T("with the ruler"))
+	p.label("end", 104, 104, lang.T("bubble"))
+	p.note("end", 104, 119, lang.T("in the middle"))
 	p.lead(108, 101, 132, 104)
-	p.label("end", 104, 156, "on the rim")
-	p.note("end", 104, 171, "not the tyre")
+	p.label("end", 104, 156, lang.T("on the rim"))
+	p.note("end", 104, 171, lang.T("not the tyre"))
 	p.lead(108, 152, 148, 157)
-	p.note("start", 232, 110, "car →")
-	p.note("end", 314, 206, "lean exaggerated")
+	p.note("start", 232, 110, lang.T("car →"))
+	p.note("end", 314, 206, lang.T("lean exaggerated"))
 }
 
 func drawTapeToe(p *pen) {
@@ -143,16 +142,16 @@ func drawTapeToe(p *pen) {
 	p.both(64, 48, 256, 48)
 	p.both(57, 178, 263, 178)
 	p.path("accent", "M64 68V42M256 68V42M57 156V184M263 156V184")
-	p.label("middle", 160, 40, "2 same marks, in front")
-	p.label("middle", 160, 198, "1 mark to mark, behind")
+	p.label("middle", 160, 40, lang.T("2 same marks, in front"))
+	p.label("middle", 160, 198, lang.T("1 mark to mark, behind"))
 	p.circle("ink", 160, 112, 28)
 	p.path("accent", "M196 112A36 36 0 0 0 126 99")
 	p.head(134, 82, 125, 102)
 	p.circle("fill-accent", 188, 112, 4)
-	p.note("middle", 160, 110, "half")
-	p.note("middle", 160, 124, "a turn")
-	p.note("middle", 160, 14, "↑ front")
-	p.note("middle", 160, 216, "marks at hub height")
+	p.note("middle", 160, 110, lang.C("half", "of a turn"))
+	p.note("middle", 160, 124, lang.T("a turn"))
+	p.note("middle", 160, 14, lang.T("↑ front"))
+	p.note("middle", 160, 216, lang.T("marks at hub height"))
 }
 
 func drawLocks(p *pen) {
@@ -168,9 +167,7 @@ func drawLocks(p *pen) {
 	p.put("accent", 62, 36, "q54-40 112-4")
 	p.head(148, 20, 178, 35)
 	p.head(90, 21, 58, 40)
-	p.label("end", 314, 84, "hose")
-	p.label("end", 314, 102, "and wire")
-	p.note("start", 6, 104, "↑ front")
-	p.label("middle", 160, 186, "slack at both locks,")
-	p.label("middle", 160, 204, "touching nothing")
+	p.label("end", 314, 84, lang.T("hose\nand wire"))
+	p.note("start", 6, 104, lang.T("↑ front"))
+	p.label("middle", 160, 186, lang.T("slack at both locks,\ntouching nothing"))
 }

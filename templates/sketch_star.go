@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"strutcard/calc/lang"
 )
 
 // starHex is a nut, 22 wide, from its upper left corner.
@@ -34,9 +36,9 @@ func starClass(turn, done int) string {
 }
 
 func starWords(order []int, done int) string {
-	words := fmt.Sprintf("Order of %d nuts, clockwise from the top: %s. ", len(order), strings.Trim(fmt.Sprint(order), "[]"))
+	words := lang.F("Order of %d nuts, clockwise from the top: %s.", len(order), strings.Trim(fmt.Sprint(order), "[]"))
 	if done >= len(order) {
-		return words + "All are done."
+		return words + " " + lang.T("All are done.")
 	}
-	return words + fmt.Sprintf("%d done, next is number %d.", max(done, 0), max(done, 0)+1)
+	return words + " " + lang.F("%d done, next is number %d.", max(done, 0), max(done, 0)+1)
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
@@ -62,6 +63,21 @@ func TestSketches(t *testing.T) {
 	}
 	for _, name := range sheet.Pictures {
 		t.Run(name, func(t *testing.T) { checkSketch(t, draw(t, templates.Sketch(name))) })
+	}
+}
+
+// German words are longer: they stay in the frame and clear of each other too.
+func TestSketchesGerman(t *testing.T) {
+	if err := lang.Use(lang.German); err != nil {
+		t.Fatal(err)
+	}
+	defer lang.SpeakEnglish()
+	for _, name := range sheet.Pictures {
+		t.Run(name, func(t *testing.T) { checkSketch(t, draw(t, templates.Sketch(name))) })
+	}
+	const want = "Reihenfolge von 5 Muttern, im Uhrzeigersinn von oben: 1 4 2 5 3. 2 erledigt, als nächste kommt Nummer 3."
+	if got := draw(t, templates.Star(5, 2)).attr("aria-label"); got != want {
+		t.Errorf("it says %q, want %q", got, want)
 	}
 }
 

@@ -1,6 +1,10 @@
 package templates
 
-import "fmt"
+import (
+	"fmt"
+
+	"strutcard/calc/lang"
+)
 
 // Drawings of one part or one tool.
 
@@ -19,18 +23,17 @@ func drawNuts(p *pen) {
 	p.path("ink", "M218 40H238V74L224 87H218M218 148H238V114L224 101H218")
 	p.path("accent fill-accent", "M226 88L242 74H260V114H242L226 100z")
 	p.put("ink solid", 218, 89, "h52v10h-52z")
-	p.label("end", 212, 24, "hub")
-	p.label("start", 226, 24, "wheel")
-	p.label("start", 266, 70, "nut")
-	p.note("start", 254, 142, "cone in")
-	p.note("start", 254, 157, "its seat")
+	p.label("end", 212, 24, lang.T("hub"))
+	p.label("start", 226, 24, lang.T("wheel"))
+	p.label("start", 266, 70, lang.T("nut"))
+	p.note("start", 254, 142, lang.T("cone in\nits seat"))
 	p.lead(252, 134, 236, 112)
-	p.note("middle", 224, 176, "clean, flat, no gap")
+	p.note("middle", 224, 176, lang.T("clean, flat, no gap"))
 }
 
 func drawHubHeld(p *pen) {
-	p.good(14, 24, "by a strap")
-	p.bad(180, 24, "by the hose")
+	p.good(14, 24, lang.T("by a strap"))
+	p.bad(180, 24, lang.T("by the hose"))
 	p.line("thin", 160, 10, 160, 190)
 	for _, x := range []int{14, 180} {
 		p.body(x, x+126, 52)
@@ -39,13 +42,12 @@ func drawHubHeld(p *pen) {
 	p.heldHub(50, 132)
 	p.path("accent", "M52 54V104M60 54V104")
 	p.path("ink", "M122 68C132 128 106 160 94 148Q86 138 70 142")
-	p.note("end", 152, 178, "hose slack")
+	p.note("end", 152, 178, lang.T("hose slack"))
 	p.turn = "rotate(-28 226 138)"
 	p.heldHub(220, 144)
 	p.turn = ""
 	p.path("heavy", "M288 68L238 130")
-	p.note("end", 314, 112, "hose")
-	p.note("end", 314, 127, "pulled")
+	p.note("end", 314, 112, lang.T("hose\npulled"))
 }
 
 // heldHub is a knuckle with hub and disc, from the end of the car.
@@ -57,25 +59,23 @@ func (p *pen) heldHub(x, y int) {
 }
 
 func drawHose(p *pen) {
-	p.good(14, 24, "stripe straight")
-	p.bad(180, 24, "twisted")
+	p.good(14, 24, lang.T("stripe straight"))
+	p.bad(180, 24, lang.T("twisted"))
 	p.line("thin", 160, 10, 160, 190)
 	p.hoseRun(40)
 	p.path("accent", "M40 58C40 130 104 92 104 160")
 	p.path("ink", "M26 59C26 146 88 108 88 180")
 	p.put("heavy", 21, 84, "l26-3m4 34l19-20m14 36l27-8")
-	p.note("start", 64, 74, "wire in")
-	p.note("start", 64, 89, "its clips")
+	p.note("start", 64, 74, lang.T("wire in\nits clips"))
 	p.lead(60, 76, 50, 80)
 	p.hoseRun(206)
 	for i := 1; i < 10; i++ {
 		x, y := hoseAt(float64(i) / 10)
 		p.put("accent", 200+int(x), 64+int(y), "l12-5")
 	}
-	p.note("start", 242, 74, "stripe winds")
-	p.note("start", 242, 89, "round it")
-	p.note("end", 80, 172, "caliper")
-	p.note("end", 246, 172, "caliper")
+	p.note("start", 242, 74, lang.T("stripe winds\nround it"))
+	p.note("end", 80, 172, lang.T("caliper"))
+	p.note("end", 246, 172, lang.T("caliper"))
 }
 
 // hoseAt is a point of the hose, t from 0 to 1 on its way down.
@@ -96,19 +96,18 @@ func (p *pen) hoseRun(x int) {
 }
 
 func drawAdapter(p *pen) {
-	p.label("start", 70, 20, "in line: set less")
+	p.label("start", 70, 20, lang.T("in line: set less"))
 	p.put("ink solid", 196, 52, "h84v16h-84z")
 	p.wrench(60)
 	p.nut(276, 60)
 	p.path("thin", "M47 74V98M206 74V98M276 76V98M47 92H276M43 96l8-8m151 8l8-8m62 8l8-8")
-	p.note("middle", 126, 88, "lever of the wrench")
-	p.note("middle", 241, 88, "adapter")
-	p.label("start", 228, 124, "square:")
-	p.label("start", 228, 142, "no change")
+	p.note("middle", 126, 88, lang.T("lever of the wrench"))
+	p.note("middle", 241, 88, lang.T("adapter"))
+	p.label("start", 228, 124, lang.T("square:\nno change"))
 	p.put("ink solid", 198, 118, "h16v56h-16z")
 	p.wrench(170)
 	p.nut(206, 122)
-	p.note("start", 14, 204, "pull at mid grip, square to the wrench")
+	p.note("start", 14, 204, lang.T("pull at mid grip, square to the wrench"))
 }
 
 // wrench is a torque wrench from above, its grip to the left, with the pull.
@@ -137,18 +136,17 @@ func drawBench(p *pen) {
 	p.put("ink solid", 246, 70, "h10v12h-10z")
 	p.put("accent solid", 94, 68, "h18v16h-18z")
 	p.note("middle", 103, 81, "L")
-	p.label("start", 14, 24, "side mark")
+	p.label("start", 14, 24, lang.T("side mark"))
 	p.lead(70, 30, 100, 66)
-	p.label("end", 306, 40, "top nut")
+	p.label("end", 306, 40, lang.T("rod nut"))
 	p.lead(272, 46, 254, 68)
 	p.circle("ink", 64, 162, 42)
 	p.circle("ink", 64, 162, 8)
 	p.path("heavy", "M91 159A27 27 0 1 0 76 187")
 	p.path("ink dashed", "M76 187A27 27 0 0 0 89 174")
 	p.put("accent fill-accent", 82, 162, "h20v8h-20z")
-	p.label("start", 130, 150, "spring's end lies")
-	p.label("start", 130, 168, "against the stop")
+	p.label("start", 130, 150, lang.T("spring's end lies\nagainst the stop"))
 	p.lead(126, 156, 98, 164)
-	p.note("start", 130, 188, "seat, from above")
-	p.hazard(212, "Loaded spring: top nut stays on")
+	p.note("start", 130, 188, lang.T("seat, from above"))
+	p.hazard(212, lang.T("Loaded spring: rod nut stays on"))
 }

@@ -15,6 +15,7 @@ type Strip struct {
 	Sync     string // quiet: what waits to sync
 	Said     string // what others wrote and nobody has read; "" for nothing
 	Warning  string // loud: not saved, memory only, second tab
+	Stop     string // loud: what a reviewer saw that must not go on; no warning hides it
 	Job      bool   // a job is open
 	Invented bool   // the sheet is a demo: its values are for no real car
 }
@@ -45,16 +46,24 @@ type Message struct {
 
 // Home is the start: jobs on this phone and ways to begin.
 type Home struct {
-	Lost     *Lost // nil: nothing was cleared
-	Jobs     []JobRow
-	Sheets   []SheetRow
-	Offline  string // "works offline" once checked, or what is missing
-	Shop     string // the shop this phone belongs to
-	Ready    *Ready
-	Own      []OwnRow
-	OwnLost  bool // some of the own sheets could not be read
-	Patterns []Choice
-	Install  bool
+	Lost    *Lost // nil: nothing was cleared
+	Jobs    []JobRow
+	Sheets  []SheetRow
+	Offline string // "works offline" once checked, or what is missing
+	Ready   *Ready
+	Own     []OwnRow
+	OwnLost bool // some of the own sheets could not be read
+	First   bool // nothing was done on this phone yet
+	Apart   bool // the app stands alone and holds nothing: the record may be in the browser
+	Install *Install
+}
+
+// Install says how the app comes to the home screen; nil when it is there, or when
+// nobody wants to hear of it.
+type Install struct {
+	How  string // "prompt": by a press; "share": by the browser's share button
+	Jobs bool   // there is a record that an app kept apart from its browser would lack
+	Ask  bool   // it may be put off
 }
 
 // JobRow is one job in a list.
@@ -72,6 +81,7 @@ type Choice struct{ Value, Label string }
 
 // Step is one step on the phone.
 type Step struct {
+	Others                    bool   // who looks on is one tap away: not in a sheet's preview
 	Said                      []Said // by others, about this step
 	ID, Stage, Title, Do, Why string
 	Progress                  string
@@ -396,6 +406,8 @@ type ToolRow struct{ Name, Have, Detail string }
 
 // Sync is the screen behind the quiet line.
 type Sync struct {
+	Install *Install
+	Senses  []Sense
 	Waiting string
 	Last    string
 	Shop    string
@@ -423,3 +435,12 @@ type Lost struct {
 	Joined  bool
 	Back    bool // the shop's copy is here again
 }
+
+// Words are the glossary: every word, and before them those of one screen.
+type Words struct {
+	Here []Word // of the screen that it was opened from
+	All  []Word
+}
+
+// Word is one of its entries, with the name of its drawing, if it has one.
+type Word struct{ ID, Head, Text, Picture string }

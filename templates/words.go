@@ -1,8 +1,13 @@
 package templates
 
 import (
-	"fmt"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"strutcard/calc/lang"
+	"strutcard/sync/event"
 )
 
 func join(words []string) string { return strings.Join(words, ", ") }
@@ -19,14 +24,28 @@ func count(n int64) string {
 	if n < 2 {
 		return ""
 	}
-	return fmt.Sprintf(", all %d", n)
+	return ", " + lang.F("all %d", n)
 }
 
-func since(finished string) string {
+func since(opened, finished string) string {
 	if finished == "" {
-		return ", not finished"
+		return lang.F("Opened %s, not finished", opened)
 	}
-	return ", finished " + finished
+	return lang.F("Opened %s, finished %s", opened, finished)
+}
+
+func axleWords(a event.Axle) string {
+	if a == event.Front {
+		return lang.C("front", "axle of a lift")
+	}
+	return lang.C("rear", "axle of a lift")
+}
+
+func turnWords(side string) string {
+	if side == "nut" {
+		return lang.T("Turn the nut. If its bolt turns with it, hold the bolt still.")
+	}
+	return lang.T("Turn the bolt. If its nut turns with it, hold the nut still.")
 }
 
 // capital raises the first letter, for the start of a line.
@@ -34,7 +53,17 @@ func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// said is a table of choices in the reader's language.
+func said(table []Choice) []Choice {
+	out := slices.Clone(table)
+	for i := range out {
+		out[i].Label = lang.T(out[i].Label)
+	}
+	return out
 }
 
 var (

@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -89,7 +90,7 @@ func upperwards(moving Joint, dx float64) float64 {
 
 func (a Axis) read(plus, minus Way) (h, y float64, err error) {
 	y, err = along(a.Offset, a.UpperLies, plus, minus)
-	err = first(positive("height between the joints of the steering axis", a.Height), marks(a.Resolution), err)
+	err = first(positive(lang.T("The height between the joints of the steering axis"), a.Height), marks(a.Resolution), err)
 	if err == nil && a.Offset >= a.Height {
 		err = quantity.Inputf("Measure both again: the height is straight up, the offset level.", "The joints lie further apart to the side than in height.")
 	}

@@ -1,5 +1,7 @@
 package adjust
 
+import "strutcard/calc/lang"
+
 // Caution is something to say beside a result that does not make it useless.
 type Caution string
 
@@ -32,4 +34,4 @@ var cautions = map[Caution]string{
 }
 
 // Words is the caution as people read it.
-func (c Caution) Words() string { return cautions[c] }
+func (c Caution) Words() string { return lang.T(cautions[c]) }

@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -20,7 +21,7 @@ type Thread struct {
 
 // PerTurn is the travel of one turn.
 func (t Thread) PerTurn() (measure.Value[quantity.Length], error) {
-	if err := first(positive("travel of the thread", t.Travel), marks(t.Resolution)); err != nil {
+	if err := first(positive(lang.T("The travel of the thread"), t.Travel), marks(t.Resolution)); err != nil {
 		return measure.Value[length]{}, err
 	}
 	if !quantity.Finite(t.Turns) || t.Turns <= 0 {
@@ -88,7 +89,7 @@ func (c Collar) perTurn() (measure.Value[length], error) {
 // common practice, no source.
 func QuestionSpringPerWheel(r quantity.Ratio) string {
 	if r > 1.1 {
-		return "The spring would move further than the wheel. Check whether the two movements are the wrong way round."
+		return lang.T("The spring would move further than the wheel. Check whether the two movements are the wrong way round.")
 	}
 	return ""
 }

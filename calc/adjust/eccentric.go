@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -58,7 +59,7 @@ func (e Eccentric) To(from quantity.Turns, push quantity.Length) (quantity.Turns
 func (e Eccentric) phase(n quantity.Turns) float64 { return 2 * math.Pi * float64(n/e.PerTurn) }
 
 func (e Eccentric) check() error {
-	if err := first(positive("throw of the eccentric", e.Throw), marks(e.Resolution)); err != nil {
+	if err := first(positive(lang.T("The throw of the eccentric"), e.Throw), marks(e.Resolution)); err != nil {
 		return err
 	}
 	switch {

@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -99,7 +100,7 @@ func (f Foot) outwards(dx float64) float64 {
 }
 
 func (f Foot) check() error {
-	if err := first(positive("distance between the two bolts", f.Spacing), marks(f.Resolution)); err != nil {
+	if err := first(positive(lang.T("The distance between the two bolts"), f.Spacing), marks(f.Resolution)); err != nil {
 		return err
 	}
 	switch {

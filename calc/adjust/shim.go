@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -48,7 +49,7 @@ type Shifted struct {
 func (a Arm) Shift(s Shims) (Shifted, error) {
 	f, errFront := along(s.Front, s.FrontTo, Out, In)
 	r, errRear := along(s.Rear, s.RearTo, Out, In)
-	err := first(positive("distance between the pivots of the arm", a.Spacing), positive("length of the arm", a.Length),
+	err := first(positive(lang.T("The distance between the pivots of the arm"), a.Spacing), positive(lang.T("The length of the arm"), a.Length),
 		marks(a.Resolution), errFront, errRear, marks(s.Resolution))
 	if err != nil {
 		return Shifted{}, err

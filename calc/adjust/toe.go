@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -52,7 +53,7 @@ func (s SteeringArm) ToeFor(camber measure.Value[quantity.Angle]) (measure.Value
 	lean, slope := math.Sin(float64(camber.Value)), math.Cos(float64(camber.Value))
 	share := -a * lean / r
 	if math.Abs(share) > math.Sin(largest*math.Pi/180) {
-		return measure.Value[angle]{}, quantity.Inputf("Check the distances of the tie rod's joint and their units.", "The toe would change further than can be believed.")
+		return measure.Value[angle]{}, quantity.Inputf("Check the distances of the track rod's joint and their units.", "The toe would change further than can be believed.")
 	}
 	per := 1 / math.Sqrt(1-share*share)
 	return measure.Value[angle]{Value: quantity.Radians(math.Asin(share) + 0), Standard: measure.Combine(
@@ -62,16 +63,16 @@ func (s SteeringArm) ToeFor(camber measure.Value[quantity.Angle]) (measure.Value
 
 func (s SteeringArm) read() (reach, height float64, err error) {
 	reach, errReach := along(s.Reach, s.Joint, Rearward, Forward)
-	err = first(positive("distance of the tie rod's joint from the steering axis", s.Reach), errReach, marks(s.Resolution))
+	err = first(positive(lang.T("The distance of the track rod's joint from the steering axis"), s.Reach), errReach, marks(s.Resolution))
 	height = float64(s.Height)
 	switch {
 	case err != nil:
 	case !quantity.Finite(s.Height) || s.Height < 0:
-		err = quantity.Inputf("Enter it as a size, and say above or below.", "The height of the tie rod's joint is below zero or not a number.")
+		err = quantity.Inputf("Enter it as a size, and say above or below.", "The height of the track rod's joint is below zero or not a number.")
 	case s.Lies == Below:
 		height = -height
 	case s.Lies != Above && (s.Lies != "" || s.Height > 0):
-		err = quantity.Inputf("Choose above or below the joint that stays.", "It is not said where the tie rod's joint lies.")
+		err = quantity.Inputf("Choose above or below the joint that stays.", "It is not said where the track rod's joint lies.")
 	}
 	return reach, height, err
 }

@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -46,7 +47,18 @@ func along(size length, to, plus, minus Way) (float64, error) {
 	case to == "" && size == 0:
 		return 0, nil
 	}
-	return 0, quantity.Inputf("Choose "+string(plus)+" or "+string(minus)+".", "It is not said which way, or the way does not belong to this adjuster.")
+	return 0, quantity.Inputf(choose(plus), "It is not said which way, or the way does not belong to this adjuster.")
+}
+
+// choose asks for a way; plus is named first.
+func choose(plus Way) string {
+	switch plus {
+	case In:
+		return lang.T("Choose in or out.")
+	case Out:
+		return lang.T("Choose out or in.")
+	}
+	return lang.T("Choose rearward or forward.")
 }
 
 // way is the inverse of along.
@@ -60,10 +72,10 @@ func way(v float64, plus, minus Way) (length, Way) {
 	return 0, ""
 }
 
-// positive refuses what is missing.
-func positive(noun string, l length) error {
+// positive refuses what is missing; subject begins the sentence.
+func positive(subject string, l length) error {
 	if !quantity.Finite(l) || l <= 0 {
-		return quantity.Inputf("Measure it on the car and enter it.", "The %s is missing or not above zero.", noun)
+		return quantity.Inputf("Measure it on the car and enter it.", "%s is missing or not above zero.", subject)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package camber
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -104,9 +105,9 @@ func (g Gap) check() error {
 func Question(camber quantity.Angle) string {
 	switch {
 	case !quantity.Finite(camber):
-		return "The camber is not a number. Measure again."
+		return lang.T("The camber is not a number. Measure again.")
 	case math.Abs(float64(camber.Mdeg())) > largest*1000:
-		return "A camber of " + quantity.FormatAngle(camber, quantity.Degree) + " is far beyond what a road car is set to. Check that gap and span are in the same unit and in the right field."
+		return lang.F("A camber of %s is far beyond what a road car is set to. Check that gap and span are in the same unit and in the right field.", quantity.FormatAngle(camber, quantity.Degree))
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package camber
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -190,9 +191,9 @@ const mostSlope = 2 // degrees
 func SlopeQuestion(c CrossSlope) string {
 	switch {
 	case c.check() != nil:
-		return "The slope of the floor is not known. Measure it again, and say which side is low."
+		return lang.T("The slope of the floor is not known. Measure it again, and say which side is low.")
 	case c.Slope.Value > quantity.Degrees(mostSlope):
-		return "The floor slopes by " + quantity.FormatAngle(c.Slope.Value, quantity.Degree) + " across the car. Is there a place that is nearer to level?"
+		return lang.F("The floor slopes by %s across the car. Is there a place that is nearer to level?", quantity.FormatAngle(c.Slope.Value, quantity.Degree))
 	}
 	return ""
 }

@@ -1,9 +1,9 @@
 package camber
 
 import (
-	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -53,9 +53,9 @@ const mostRunout = 0.2654 // degrees
 func RunoutQuestion(share quantity.Angle) string {
 	switch {
 	case !quantity.Finite(share):
-		return "The run-out is not a number. Read both positions again."
+		return lang.T("The run-out is not a number. Read both positions again.")
 	case math.Abs(share.Degrees()) > mostRunout:
-		return "The two readings differ by more than a wheel within its limits makes them. Is the rim bent, or is there dirt between wheel and hub?"
+		return lang.T("The two readings differ by more than a wheel within its limits makes them. Is the rim bent, or is there dirt between wheel and hub?")
 	}
 	return ""
 }
@@ -118,11 +118,11 @@ func SpecQuestion(target, minus, plus quantity.Angle) string {
 	wide, size := max(minus, plus).Degrees(), math.Abs(target.Degrees())
 	switch {
 	case !quantity.Finite(target) || !quantity.Finite(minus) || !quantity.Finite(plus) || minus < 0 || plus < 0:
-		return "The target or its tolerance is not a number, or the tolerance has a sign. What does the source say?"
+		return lang.T("The target or its tolerance is not a number, or the tolerance has a sign. What does the source say?")
 	case size > mostSpec+slack:
-		return "A camber of " + quantity.FormatAngle(target, quantity.Degree) + " is beyond what a road car is set to." + lostMarks(size) + " On which page does it stand?"
+		return lang.F("A camber of %s is beyond what a road car is set to.", quantity.FormatAngle(target, quantity.Degree)) + lostMarks(size) + " " + lang.T("On which page does it stand?")
 	case wide > mostSpec+slack || target != 0 && wide > size+slack:
-		return "The tolerance is wider than the value itself, which is right only for a camber near zero. Were minutes taken for degrees? On which page does it stand?"
+		return lang.T("The tolerance is wider than the value itself, which is right only for a camber near zero. Were minutes taken for degrees? On which page does it stand?")
 	}
 	return ""
 }
@@ -134,5 +134,5 @@ func lostMarks(size float64) string {
 	if math.Abs(size-whole) > slack || degrees == 0 || minutes >= sixtieths {
 		return ""
 	}
-	return fmt.Sprintf(" If its marks were lost, %.0f may stand for %.0f°%02.0f′.", whole, degrees, minutes)
+	return " " + lang.F("If its marks were lost, %.0f may stand for %.0f°%02.0f′.", whole, degrees, minutes)
 }

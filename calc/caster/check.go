@@ -1,9 +1,9 @@
 package caster
 
 import (
-	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -75,13 +75,13 @@ func SweepQuestion(s Sweep) string {
 	least, most := min(s.Out.Turned, s.In.Turned).Degrees(), max(s.Out.Turned, s.In.Turned).Degrees()
 	switch {
 	case s.How != Measured:
-		return "The sweep angles were not measured. A wheel at the lock, or sprung back from it, stands at no known angle. Can you read them on turnplates or a protractor on the floor?"
+		return lang.T("The sweep angles were not measured. A wheel at the lock, or sprung back from it, stands at no known angle. Can you read them on turnplates or a protractor on the floor?")
 	case !(least >= smallTurn-slack):
-		return "The wheel was turned by less than 10° to one side, so that a small error in the camber is a large one in the caster. Can you turn it about 20° each way?"
+		return lang.T("The wheel was turned by less than 10° to one side, so that a small error in the camber is a large one in the caster. Can you turn it about 20° each way?")
 	case !(most <= largeTurn+slack):
-		return "The wheel was turned by more than 25° to one side, where the steering is near its lock and pushes against it. Can you turn it about 20° each way?"
+		return lang.T("The wheel was turned by more than 25° to one side, where the steering is near its lock and pushes against it. Can you turn it about 20° each way?")
 	case most-least > unequalTurn+slack:
-		return "The two sweep angles differ. With the inclination known this is allowed for; without it the caster is uncertain. Were both read from straight ahead at this wheel?"
+		return lang.T("The two sweep angles differ. With the inclination known this is allowed for; without it the caster is uncertain. Were both read from straight ahead at this wheel?")
 	}
 	return ""
 }
@@ -93,11 +93,11 @@ const slack = 1e-9 // degrees; a limit that is reached counts as reached
 func Question(caster quantity.Angle) string {
 	switch {
 	case !quantity.Finite(caster):
-		return "The caster is not a number. Measure again."
+		return lang.T("The caster is not a number. Measure again.")
 	case math.Abs(caster.Degrees()) > largeCaster+slack:
-		return "A caster of " + quantity.FormatAngle(caster, quantity.Degree) + " is beyond what a road car is set to. Check the sweep angles and the unit of the camber readings."
+		return lang.F("A caster of %s is beyond what a road car is set to. Check the sweep angles and the unit of the camber readings.", quantity.FormatAngle(caster, quantity.Degree))
 	case caster < 0:
-		return "The caster comes out negative: the top of the steering axis leans forward. That is rare. Was the first camber read with the front of this wheel turned out, away from the car?"
+		return lang.T("The caster comes out negative: the top of the steering axis leans forward. That is rare. Was the first camber read with the front of this wheel turned out, away from the car?")
 	}
 	return ""
 }
@@ -107,11 +107,11 @@ func Question(caster quantity.Angle) string {
 func InclinationQuestion(v measure.Value[quantity.Angle]) string {
 	switch {
 	case !usable(v):
-		return "The inclination is not a number with its uncertainty. Measure again."
+		return lang.T("The inclination is not a number with its uncertainty. Measure again.")
 	case v.Value < 0 || v.Value.Degrees() > largeInclination+slack:
-		return "An inclination of " + quantity.FormatAngle(v.Value, quantity.Degree) + " is not believable for a road car. Was the straight-ahead reading taken with the wheel really straight, on the same floor?"
+		return lang.F("An inclination of %s is not believable for a road car. Was the straight-ahead reading taken with the wheel really straight, on the same floor?", quantity.FormatAngle(v.Value, quantity.Degree))
 	case v.Expanded().Degrees() > looseInclination:
-		return "The inclination is known to ± " + quantity.FormatAngle(v.Expanded(), quantity.Degree) + " only, too little to judge it by. Can you take the value from the manual?"
+		return lang.F("The inclination is known to ± %s only, too little to judge it by. Can you take the value from the manual?", quantity.FormatAngle(v.Expanded(), quantity.Degree))
 	}
 	return ""
 }
@@ -123,11 +123,11 @@ func SpecQuestion(target, minus, plus quantity.Angle) string {
 	wide := max(minus, plus)
 	switch {
 	case !quantity.Finite(target) || !quantity.Finite(minus) || !quantity.Finite(plus) || minus < 0 || plus < 0:
-		return "The target or its tolerance is not a number, or the tolerance has a sign. What does the source say?"
+		return lang.T("The target or its tolerance is not a number, or the tolerance has a sign. What does the source say?")
 	case math.Abs(target.Degrees()) > largeCaster+slack:
-		return "A caster of " + quantity.FormatAngle(target, quantity.Degree) + " is beyond what a road car is set to." + lostMarks(target) + " On which page does it stand?"
+		return lang.F("A caster of %s is beyond what a road car is set to.", quantity.FormatAngle(target, quantity.Degree)) + lostMarks(target) + " " + lang.T("On which page does it stand?")
 	case wide > abs(target)+quantity.Degrees(slack):
-		return "The tolerance is wider than the value itself. Were minutes taken for degrees, or two columns mixed up? On which page does it stand?"
+		return lang.T("The tolerance is wider than the value itself. Were minutes taken for degrees, or two columns mixed up? On which page does it stand?")
 	}
 	return ""
 }
@@ -139,5 +139,5 @@ func lostMarks(a quantity.Angle) string {
 	if math.Abs(math.Abs(a.Degrees())-whole) > slack || degrees == 0 || minutes >= sixtieths {
 		return ""
 	}
-	return fmt.Sprintf(" If its marks were lost, %.0f may stand for %.0f°%02.0f′.", whole, degrees, minutes)
+	return " " + lang.F("If its marks were lost, %.0f may stand for %.0f°%02.0f′.", whole, degrees, minutes)
 }

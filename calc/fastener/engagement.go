@@ -1,6 +1,7 @@
 package fastener
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -79,11 +80,11 @@ func (e Engagement) check() error {
 func (e Engaged) Words() string {
 	switch e.Verdict {
 	case measure.Met:
-		return "Enough thread is engaged."
+		return lang.T("Enough thread is engaged.")
 	case measure.NotMet:
-		return "Too little thread is engaged. Do not tighten it: find a longer bolt or stud, or a thinner spacer."
+		return lang.T("Too little thread is engaged. Do not tighten it: find a longer bolt or stud, or a thinner spacer.")
 	}
-	return "It cannot be told whether enough thread is engaged. Count in quarter turns, or find a longer bolt or stud."
+	return lang.T("It cannot be told whether enough thread is engaged. Count in quarter turns, or find a longer bolt or stud.")
 }
 
 // fewTurns is where a nut of a wrong but close pitch begins to bind. Common
@@ -94,7 +95,7 @@ const fewTurns = 4
 // "": a pitch that is close lets it start and then damages both threads.
 func QuestionEngagement(e Engagement) string {
 	if e.Turns > 0 && e.Turns <= fewTurns {
-		return "It stopped after a few turns. Did it seat, or did it bind? Another pitch looks alike for the first turns. Compare the threads before you use a wrench."
+		return lang.T("It stopped after a few turns. Did it seat, or did it bind? Another pitch looks alike for the first turns. Compare the threads before you use a wrench.")
 	}
 	return ""
 }

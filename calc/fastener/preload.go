@@ -3,6 +3,7 @@ package fastener
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -32,7 +33,7 @@ func NutTorque(k quantity.Ratio, d quantity.Length, f quantity.Force) (quantity.
 	if err := checkShort(k, d); err != nil {
 		return 0, err
 	}
-	if err := above(f, "preload"); err != nil {
+	if err := above(f, lang.T("The preload")); err != nil {
 		return 0, err
 	}
 	return short(k, d, f), nil
@@ -47,7 +48,7 @@ func NutPreload(k quantity.Ratio, d quantity.Length, t quantity.Torque) (quantit
 	if err := checkShort(k, d); err != nil {
 		return 0, err
 	}
-	if err := above(t, "torque"); err != nil {
+	if err := above(t, lang.T("The torque")); err != nil {
 		return 0, err
 	}
 	return quantity.Newtons(t.NewtonMetres() / (float64(k) * d.Metres())), nil
@@ -73,10 +74,10 @@ func Torques(d quantity.Length, f quantity.Force) (slippery, dry quantity.Torque
 }
 
 func checkShort(k quantity.Ratio, d quantity.Length) error {
-	if err := between(k, "friction factor K"); err != nil {
+	if err := between(k, lang.T("The friction factor K")); err != nil {
 		return err
 	}
-	return above(d, "diameter of the bolt")
+	return above(d, lang.T("The diameter of the bolt"))
 }
 
 // bearingShare is half the mean bearing diameter over the bolt's, for a face
@@ -91,10 +92,10 @@ func GeometricK(t Thread, thread, bearing quantity.Ratio) (quantity.Ratio, error
 	if err := t.check(); err != nil {
 		return 0, err
 	}
-	if err := between(thread, "friction of the thread"); err != nil {
+	if err := between(thread, lang.T("The friction of the thread")); err != nil {
 		return 0, err
 	}
-	if err := between(bearing, "friction under the head"); err != nil {
+	if err := between(bearing, lang.T("The friction under the head")); err != nil {
 		return 0, err
 	}
 	d2 := t.PitchDiameter()
@@ -120,7 +121,7 @@ func (j Joint) Torque(f quantity.Force) (quantity.Torque, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := above(f, "preload"); err != nil {
+	if err := above(f, lang.T("The preload")); err != nil {
 		return 0, err
 	}
 	return quantity.NewtonMetres(f.Newtons() * arm.Metres()), nil
@@ -132,7 +133,7 @@ func (j Joint) Preload(t quantity.Torque) (quantity.Force, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := above(t, "torque"); err != nil {
+	if err := above(t, lang.T("The torque")); err != nil {
 		return 0, err
 	}
 	return quantity.Newtons(t.NewtonMetres() / arm.Metres()), nil
@@ -151,13 +152,13 @@ func (j Joint) check() error {
 	if err := j.Thread.check(); err != nil {
 		return err
 	}
-	if err := between(j.ThreadFriction, "friction of the thread"); err != nil {
+	if err := between(j.ThreadFriction, lang.T("The friction of the thread")); err != nil {
 		return err
 	}
-	if err := between(j.HeadFriction, "friction under the head"); err != nil {
+	if err := between(j.HeadFriction, lang.T("The friction under the head")); err != nil {
 		return err
 	}
-	if err := above(j.Hole, "hole under the head"); err != nil {
+	if err := above(j.Hole, lang.T("The hole under the head")); err != nil {
 		return err
 	}
 	if !quantity.Finite(j.Face) || j.Face <= j.Hole {
@@ -173,7 +174,7 @@ func AssemblyPreload(t Thread, c Class, friction, share quantity.Ratio) (quantit
 	if err != nil {
 		return 0, err
 	}
-	if err := between(friction, "friction of the thread"); err != nil {
+	if err := between(friction, lang.T("The friction of the thread")); err != nil {
 		return 0, err
 	}
 	if !quantity.Finite(share) || share <= 0 || share > 1 {
@@ -185,16 +186,17 @@ func AssemblyPreload(t Thread, c Class, friction, share quantity.Ratio) (quantit
 	return quantity.Newtons(pull / math.Sqrt(1+3*twist*twist)), nil
 }
 
+// between and above take what begins the sentence.
 func between(r quantity.Ratio, what string) error {
 	if !quantity.Finite(r) || r <= 0 || r >= 1 {
-		return quantity.Inputf("Enter it as a plain number, such as 0.12.", "The %s is not between 0 and 1.", what)
+		return quantity.Inputf("Enter it as a plain number, such as 0.12.", "%s is not between 0 and 1.", what)
 	}
 	return nil
 }
 
 func above[Q quantity.Quantity](q Q, what string) error {
 	if !quantity.Finite(q) || q <= 0 {
-		return quantity.Inputf("Enter it with its unit.", "The %s is missing or not above zero.", what)
+		return quantity.Inputf("Enter it with its unit.", "%s is missing or not above zero.", what)
 	}
 	return nil
 }

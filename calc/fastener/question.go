@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -24,7 +25,7 @@ const (
 // snug or other early pass is low on purpose and is not to be asked about.
 func Question(thread string, class Class, t quantity.Torque) string {
 	if !quantity.Finite(t) || t <= 0 {
-		return "The torque is not above zero. Look it up in the manual and enter it with its unit."
+		return lang.T("The torque is not above zero. Look it up in the manual and enter it with its unit.")
 	}
 	known, err := Parse(thread)
 	if err != nil {
@@ -37,9 +38,9 @@ func Question(thread string, class Class, t quantity.Torque) string {
 	said := quantity.FormatTorque(t, quantity.NewtonMetre)
 	switch {
 	case t > r.high:
-		return said + " is more than " + bolt(known, class) + " is normally tightened to." + r.times(t) + r.slipDown(t) + again
+		return lang.F("%s is more than %s is normally tightened to.", said, bolt(known, class)) + r.times(t) + r.slipDown(t) + " " + lang.T(again)
 	case t < r.low:
-		return said + " is less than " + bolt(known, class) + " normally needs to hold." + r.times(t) + r.slipUp(t) + again
+		return lang.F("%s is less than %s normally needs to hold.", said, bolt(known, class)) + r.times(t) + r.slipUp(t) + " " + lang.T(again)
 	}
 	return ""
 }
@@ -58,31 +59,30 @@ func Brief(thread string, class Class, t quantity.Torque) string {
 	}
 	switch {
 	case t >= farOff*r.high:
-		return count(r.off(t)) + " times what is usual"
+		return lang.F("%s times what is usual", count(r.off(t)))
 	case t > r.high:
-		return "more than is usual"
+		return lang.T("more than is usual")
 	case t <= r.low/farOff:
-		return "usual is " + count(1/r.off(t)) + " times as much"
+		return lang.F("usual is %s times as much", count(1/r.off(t)))
 	case t < r.low:
-		return "less than is usual"
+		return lang.T("less than is usual")
 	}
-	return "nothing unusual"
+	return lang.T("nothing unusual")
 }
 
-const again = " Compare the number, its unit and the thread with the source once more."
+const again = "Compare the number, its unit and the thread with the source once more."
 
+// bolt names a bolt whose class, when it is stated, belongs to its thread.
 func bolt(t Thread, c Class) string {
-	article := "an "
-	if t.inch {
-		article = "a "
-	}
 	switch {
-	case c == Unstated:
-		return article + t.name + " bolt"
 	case c.inch():
-		return article + t.name + " bolt of grade " + strings.TrimPrefix(string(c), "Gr")
+		return lang.F("a %s bolt of grade %s", t.name, strings.TrimPrefix(string(c), "Gr"))
+	case c != Unstated:
+		return lang.F("an %s bolt of class %s", t.name, string(c))
+	case t.inch:
+		return lang.F("a %s bolt", t.name)
 	}
-	return article + t.name + " bolt of class " + string(c)
+	return lang.F("an %s bolt", t.name)
 }
 
 // span is the range of torques that a bolt gets. It stays inside the package.
@@ -123,30 +123,30 @@ func (r span) off(t quantity.Torque) float64 {
 func (r span) times(t quantity.Torque) string {
 	switch {
 	case t >= farOff*r.high:
-		return " It is " + count(r.off(t)) + " times what such a bolt normally takes."
+		return " " + lang.F("It is %s times what such a bolt normally takes.", count(r.off(t)))
 	case t <= r.low/farOff:
-		return " Such a bolt normally takes " + count(1/r.off(t)) + " times as much."
+		return " " + lang.F("Such a bolt normally takes %s times as much.", count(1/r.off(t)))
 	}
 	return ""
 }
 
 func count(off float64) string {
 	if n := math.Round(off); n <= countedTo {
-		return "about " + strconv.Itoa(int(n))
+		return lang.F("about %s", strconv.Itoa(int(n)))
 	}
-	return "more than " + strconv.Itoa(countedTo)
+	return lang.F("more than %s", strconv.Itoa(countedTo))
 }
 
 func (r span) slipDown(t quantity.Torque) string {
 	if t/mostSlip <= r.high && t/leastSlip >= r.low {
-		return " If the source says lbf·in or kgf·cm, this is about ten times too much."
+		return " " + lang.T("If the source says lbf·in or kgf·cm, this is about ten times too much.")
 	}
 	return ""
 }
 
 func (r span) slipUp(t quantity.Torque) string {
 	if t*mostSlip >= r.low && t*leastSlip <= r.high {
-		return " If the source says lbf·ft or kgf·m, this is about ten times too little."
+		return " " + lang.T("If the source says lbf·ft or kgf·m, this is about ten times too little.")
 	}
 	return ""
 }
@@ -156,9 +156,9 @@ func (r span) slipUp(t quantity.Torque) string {
 func ToleranceQuestion(t, tolerance quantity.Torque) string {
 	switch {
 	case !quantity.Finite(tolerance) || tolerance < 0:
-		return "The tolerance is below zero or not a number. Enter it as a size, without a sign."
+		return lang.T("The tolerance is below zero or not a number. Enter it as a size, without a sign.")
 	case !(tolerance < t):
-		return "The tolerance is as wide as the torque itself. Check whether two columns were mixed up."
+		return lang.T("The tolerance is as wide as the torque itself. Check whether two columns were mixed up.")
 	}
 	return ""
 }

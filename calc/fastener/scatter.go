@@ -3,6 +3,7 @@ package fastener
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -77,10 +78,10 @@ func FromTighteningFactor(alpha quantity.Ratio) (quantity.Ratio, error) {
 // Spread puts the tolerance of the wrench and the scatter of the friction
 // together: worst when both are at their end, likely when they are independent.
 func Spread(tool, friction quantity.Ratio) (worst, likely quantity.Ratio, err error) {
-	if err := between(tool, "tolerance of the wrench"); err != nil {
+	if err := between(tool, lang.T("The tolerance of the wrench")); err != nil {
 		return 0, 0, err
 	}
-	if err := between(friction, "scatter of the friction"); err != nil {
+	if err := between(friction, lang.T("The scatter of the friction")); err != nil {
 		return 0, 0, err
 	}
 	return (1+tool)*(1+friction) - 1, quantity.Ratio(math.Hypot(float64(tool), float64(friction))), nil

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -111,7 +112,7 @@ func QuestionThread(t Thread) string {
 	if t.diameter == 0 || t.usual {
 		return ""
 	}
-	return t.name + " is an unusual thread. Lay a thread gauge or a bolt that you know against it: pitches that are close look alike for the first turns."
+	return lang.F("%s is an unusual thread. Lay a thread gauge or a bolt that you know against it: pitches that are close look alike for the first turns.", t.name)
 }
 
 // Name is the thread in one spelling, such as M12x1.25 or 1/2-20.

@@ -1,6 +1,9 @@
 package lift
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Face is the side of a tyre that a chock lies against.
 type Face string
@@ -19,9 +22,9 @@ type Chock struct {
 // Words is where the chock goes.
 func (c Chock) Words() string {
 	if c.Face == Ahead {
-		return "in front of the " + c.Wheel.Words() + " wheel"
+		return lang.F("in front of the %s wheel", c.Wheel.Words())
 	}
-	return "behind the " + c.Wheel.Words() + " wheel"
+	return lang.F("behind the %s wheel", c.Wheel.Words())
 }
 
 // Chocks lists the chocks for a lift in the order to set them: both faces of
@@ -37,10 +40,10 @@ func Chocks(r Raised, first End, down Way) ([]Chock, error) {
 	if _, ok := raisedWheels[r]; !ok {
 		return nil, noRaised()
 	}
-	if err := one("the end that goes up first", first, Front, Rear); err != nil {
+	if err := one(lang.T("the end that goes up first"), first, Front, Rear); err != nil {
 		return nil, err
 	}
-	if err := one("the way downhill", down, ToFront, ToRear); err != nil {
+	if err := one(lang.T("the way downhill"), down, ToFront, ToRear); err != nil {
 		return nil, quantity.Inputf("For chocks only the fall along the car counts: front or rear.", "The way downhill is not along the car.")
 	}
 	up := atFirst(r, first)

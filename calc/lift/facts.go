@@ -1,6 +1,7 @@
 package lift
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -50,7 +51,7 @@ func (k *known) weights() error {
 	nothing := w.Mass == 0 && w.Front == 0 && w.Rear == 0
 	if w.Basis == "" {
 		if !nothing {
-			k.ask("basis", true, "Was the car weighed as it stands, or is the mass from its papers? Until then it counts as from papers.")
+			k.ask("basis", true, lang.T("Was the car weighed as it stands, or is the mass from its papers? Until then it counts as from papers."))
 		}
 		w.Basis = Papers
 	}
@@ -61,12 +62,12 @@ func (k *known) weights() error {
 		return err
 	}
 	if nothing || (w.Front > 0) != (w.Rear > 0) {
-		k.ask("mass", false, "How heavy is the car, with all that is in it? Weigh both axles, or look in its papers.")
+		k.ask("mass", false, lang.T("How heavy is the car, with all that is in it? Weigh both axles, or look in its papers."))
 		k.unknownAxles(span{0, possibleMass.hi})
 		return nil
 	}
 	if w.Mass > 0 && w.FrontShare == 0 {
-		k.ask("front_share", true, "How much of the car stands on its front axle? Until then each axle may carry all of it.")
+		k.ask("front_share", true, lang.T("How much of the car stands on its front axle? Until then each axle may carry all of it."))
 		total, err := w.mass(w.Mass)
 		k.unknownAxles(spanOf(total))
 		return err
@@ -84,18 +85,18 @@ func (k *known) unknownAxles(total span) {
 func (k *known) lengths() error {
 	var err error
 	c := k.car
-	if k.base, err = k.length("wheelbase", "the wheelbase", "How long is the wheelbase?", c.Wheelbase, c.Tape, possibleBase); err != nil {
+	if k.base, err = k.length("wheelbase", lang.T("the wheelbase"), lang.T("How long is the wheelbase?"), c.Wheelbase, c.Tape, possibleBase); err != nil {
 		return err
 	}
-	if k.radius, err = k.length("wheel_radius", "the height of the wheel centre", "How high is the wheel centre above the ground?", c.WheelRadius, c.Tape, possibleRadius); err != nil {
+	if k.radius, err = k.length("wheel_radius", lang.T("the height of the wheel centre"), lang.T("How high is the wheel centre above the ground?"), c.WheelRadius, c.Tape, possibleRadius); err != nil {
 		return err
 	}
-	if k.raise, err = k.length("raise", "the raise", "By how much is the car raised, at the wheel centres?", k.lift.Raise, k.lift.Tape, possibleRaise); err != nil {
+	if k.raise, err = k.length("raise", lang.T("the raise"), lang.T("By how much is the car raised, at the wheel centres?"), k.lift.Raise, k.lift.Tape, possibleRaise); err != nil {
 		return err
 	}
 	k.height = possibleHeight
 	if c.CentreHeight == (measure.Value[quantity.Length]{}) {
-		k.ask(KeyCentreHeight, true, "How high is the centre of gravity above the ground? Until then the range of all road cars counts, 0.25 to 1.2 m.")
+		k.ask(KeyCentreHeight, true, lang.T("How high is the centre of gravity above the ground? Until then the range of all road cars counts, 0.25 to 1.2 m."))
 		return nil
 	}
 	if err := checkHeight(c.CentreHeight); err != nil {
@@ -125,17 +126,17 @@ func (k *known) split() error {
 		return err
 	}
 	if k.car.Split.Heavier == 0 && k.car.Split.Allow != Yes {
-		k.ask(KeySplit, true, "How do the two sides share the load? Weigh them, or accept 60 % on the heavier side as common practice. Until then one side may carry all of it.")
+		k.ask(KeySplit, true, lang.T("How do the two sides share the load? Weigh them, or accept 60 % on the heavier side as common practice. Until then one side may carry all of it."))
 	}
 	return nil
 }
 
 func (k *known) slopes() error {
 	var err error
-	if k.along, err = k.slope("slope_along", "How much does the ground fall along the car, over a metre, and towards which end?", k.lift.Along, ToFront, ToRear); err != nil {
+	if k.along, err = k.slope("slope_along", lang.T("How much does the ground fall along the car, over a metre, and towards which end?"), k.lift.Along, ToFront, ToRear); err != nil {
 		return err
 	}
-	k.across, err = k.slope("slope_across", "How much does the ground fall across the car, over a metre, and towards which side?", k.lift.Across, ToRight, ToLeft)
+	k.across, err = k.slope("slope_across", lang.T("How much does the ground fall across the car, over a metre, and towards which side?"), k.lift.Across, ToRight, ToLeft)
 	return err
 }
 
@@ -162,13 +163,13 @@ func (k *known) slope(key Key, ask string, s Slope, positive, negative Way) (spa
 
 func (k *known) places() error {
 	for _, end := range k.lift.Raised.ends() {
-		at, err := k.place("stands_at_"+Key(end), "Where are the "+string(end)+" stands, seen from that axle's line along the car?", k.lift.stands(end).At)
+		at, err := k.place("stands_at_"+Key(end), end.of(lang.T("Where are the front stands, seen from that axle's line along the car?"), lang.T("Where are the rear stands, seen from that axle's line along the car?")), k.lift.stands(end).At)
 		if err != nil {
 			return err
 		}
 		k.at[end] = at
 		if base := k.lift.stands(end).Base; base == (Base{}) {
-			k.ask("stand_base_"+Key(end), true, "How wide is the foot of the "+string(end)+" stands, and how high are they set?")
+			k.ask("stand_base_"+Key(end), true, end.of(lang.T("How wide is the foot of the front stands, and how high are they set?"), lang.T("How wide is the foot of the rear stands, and how high are they set?")))
 		} else if err := base.check(); err != nil {
 			return err
 		}
@@ -181,7 +182,7 @@ func (k *known) places() error {
 		if k.lift.Jack.Where == SideSill {
 			continue
 		}
-		found, err := k.place("jack_at_"+Key(end), "Where does the jack take the "+string(end)+" end, seen from that axle's line along the car?", at)
+		found, err := k.place("jack_at_"+Key(end), end.of(lang.T("Where does the jack take the front end, seen from that axle's line along the car?"), lang.T("Where does the jack take the rear end, seen from that axle's line along the car?")), at)
 		if err != nil {
 			return err
 		}
@@ -206,7 +207,7 @@ func (k *known) ratings() error {
 		k.rated[end] = span{0, possibleRating.hi}
 		m := k.lift.stands(end).Marking
 		if m.Figure == 0 || m.Unit == "" {
-			k.ask("stands_rated_"+Key(end), false, "What are the "+string(end)+" stands marked with: the number and its unit?")
+			k.ask("stands_rated_"+Key(end), false, end.of(lang.T("What are the front stands marked with: the number and its unit?"), lang.T("What are the rear stands marked with: the number and its unit?")))
 			continue
 		}
 		rated, err := m.span()
@@ -215,12 +216,12 @@ func (k *known) ratings() error {
 		}
 		k.rated[end] = rated
 		if m.For == "" {
-			k.ask("stands_for_"+Key(end), false, "Is that marking of the "+string(end)+" stands for one stand or for the pair? Say so when the stand does not tell.")
+			k.ask("stands_for_"+Key(end), false, end.of(lang.T("Is that marking of the front stands for one stand or for the pair? Say so when the stand does not tell."), lang.T("Is that marking of the rear stands for one stand or for the pair? Say so when the stand does not tell.")))
 		}
 	}
 	k.ratedJack = span{0, possibleRating.hi}
 	if r := k.lift.Jack.Rated; r.Figure == 0 || r.Unit == "" {
-		k.ask("jack_rated", false, "What is the jack marked with: the number and its unit?")
+		k.ask("jack_rated", false, lang.T("What is the jack marked with: the number and its unit?"))
 		return nil
 	}
 	rated, err := k.lift.Jack.Rated.span()
@@ -240,15 +241,15 @@ func (k *known) words() {
 		bounded bool
 		ask     string
 	}{
-		{"jack_where", l.Jack.Where == "", false, "Does the jack go under the middle of the axle, under a corner, or under the middle of a side?"},
-		{"first", l.Raised == AllWheels && l.First == "", false, "Which end goes up first?"},
-		{"drive", c.Drive == "", false, "Which wheels does the engine drive?"},
-		{"brake", c.Brake == "", false, "On which wheels does the parking brake act?"},
-		{"gearbox", c.Gearbox == "", true, "Is the gearbox manual, or automatic with a P position?"},
-		{"differential", c.Differential == "", true, "Is the differential open, limited-slip or locked? With all wheels driven: all of them."},
-		{"surface", l.Surface == "", false, "What do jack and stands stand on: concrete, asphalt, or something soft?"},
-		{KeyHeavyPart, l.HeavyPart == "", false, "Does the job take off a heavy part, such as an axle, a subframe or an engine?"},
-		{KeyBrakeReleased, l.BrakeReleased == "", false, "Does the job release the parking brake at any time?"},
+		{"jack_where", l.Jack.Where == "", false, lang.T("Does the jack go under the middle of the axle, under a corner, or under the middle of a side?")},
+		{"first", l.Raised == AllWheels && l.First == "", false, lang.T("Which end goes up first?")},
+		{"drive", c.Drive == "", false, lang.T("Which wheels does the engine drive?")},
+		{"brake", c.Brake == "", false, lang.T("On which wheels does the parking brake act?")},
+		{"gearbox", c.Gearbox == "", true, lang.T("Is the gearbox manual, or automatic with a P position?")},
+		{"differential", c.Differential == "", true, lang.T("Is the differential open, limited-slip or locked? With all wheels driven: all of them.")},
+		{"surface", l.Surface == "", false, lang.T("What do jack and stands stand on: concrete, asphalt, or something soft?")},
+		{KeyHeavyPart, l.HeavyPart == "", false, lang.T("Does the job take off a heavy part, such as an axle, a subframe or an engine?")},
+		{KeyBrakeReleased, l.BrakeReleased == "", false, lang.T("Does the job release the parking brake at any time?")},
 	} {
 		if q.missing {
 			k.ask(q.key, q.bounded, q.ask)

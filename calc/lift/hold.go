@@ -1,6 +1,9 @@
 package lift
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Verdict says whether something keeps the car where it is.
 type Verdict string
@@ -13,7 +16,7 @@ const (
 
 // Words is the verdict as people read it.
 func (v Verdict) Words() string {
-	return map[Verdict]string{Holds: "holds", DoesNot: "does not hold", CannotTell: "cannot tell: count on nothing"}[v]
+	return map[Verdict]string{Holds: lang.T("holds"), DoesNot: lang.T("does not hold"), CannotTell: lang.T("cannot tell: count on nothing")}[v]
 }
 
 // Held is a verdict with its reason, a sentence or two. However it reads, the
@@ -34,10 +37,10 @@ type Driveline struct {
 
 func (d Driveline) check() error {
 	for _, err := range []error{
-		one("the driven wheels", d.Drive, FrontDrive, RearDrive, AllDrive),
-		one("the differential", d.Differential, Open, Locked, LimitedSlip),
-		one("the parking brake", d.Brake, BrakeFront, BrakeRear, BrakeTransmission),
-		one("the gearbox", d.Gearbox, Manual, Automatic),
+		one(lang.T("the driven wheels"), d.Drive, FrontDrive, RearDrive, AllDrive),
+		one(lang.T("the differential"), d.Differential, Open, Locked, LimitedSlip),
+		one(lang.T("the parking brake"), d.Brake, BrakeFront, BrakeRear, BrakeTransmission),
+		one(lang.T("the gearbox"), d.Gearbox, Manual, Automatic),
 	} {
 		if err != nil {
 			return err
@@ -71,33 +74,32 @@ func noRaised() error {
 func (d Driveline) brake(up wheels) Held {
 	switch d.Brake {
 	case BrakeFront:
-		return onWheels("front", frontWheels, up)
+		return onWheels(frontWheels, up)
 	case BrakeRear:
-		return onWheels("rear", rearWheels, up)
+		return onWheels(rearWheels, up)
 	case BrakeTransmission:
 		h := d.through(up)
-		h.Reason = "The parking brake acts on the shaft behind the gearbox. " + h.Reason
+		h.Reason = lang.F("The parking brake acts on the shaft behind the gearbox. %s", h.Reason)
 		return h
 	}
-	h := agree(onWheels("front", frontWheels, up), onWheels("rear", rearWheels, up), d.through(up))
-	h.Reason = "It is not known on which wheels the parking brake acts."
+	h := agree(onWheels(frontWheels, up), onWheels(rearWheels, up), d.through(up))
+	h.Reason = lang.T("It is not known on which wheels the parking brake acts.")
 	if h.Verdict == DoesNot {
-		h.Reason += " Wherever it acts, it does not hold with these wheels in the air."
+		h.Reason += " " + lang.T("Wherever it acts, it does not hold with these wheels in the air.")
 	} else if h.Verdict == Holds {
-		h.Reason += " Wherever it acts, at least one of its wheels stays on the ground."
+		h.Reason += " " + lang.T("Wherever it acts, at least one of its wheels stays on the ground.")
 	}
 	return h
 }
 
-func onWheels(name string, braked, up wheels) Held {
-	said := "The parking brake acts on the " + name + " wheels, and "
+func onWheels(braked, up wheels) Held {
 	switch braked &^ up {
 	case braked:
-		return Held{Holds, said + "both stay on the ground."}
+		return Held{Holds, lang.F("The parking brake acts on %s, and both stay on the ground.", braked.words())}
 	case 0:
-		return Held{DoesNot, said + "neither is on the ground."}
+		return Held{DoesNot, lang.F("The parking brake acts on %s, and neither is on the ground.", braked.words())}
 	}
-	return Held{Holds, said + "only one of them stays on the ground: it holds with about half its force."}
+	return Held{Holds, lang.F("The parking brake acts on %s, and only one of them stays on the ground: it holds with about half its force.", braked.words())}
 }
 
 // gear says what P or a gear does. A gearbox without P holds against the
@@ -105,7 +107,7 @@ func onWheels(name string, braked, up wheels) Held {
 func (d Driveline) gear(up wheels) Held {
 	h := d.through(up)
 	if h.Verdict == Holds && d.Gearbox != Automatic {
-		h.Reason += " Without a P position a gear holds only against the compression of the engine, and can creep."
+		h.Reason += " " + lang.T("Without a P position a gear holds only against the compression of the engine, and can creep.")
 	}
 	return h
 }
@@ -116,36 +118,36 @@ func (d Driveline) gear(up wheels) Held {
 func (d Driveline) through(up wheels) Held {
 	switch d.Drive {
 	case FrontDrive:
-		return d.driven("front", frontWheels, up)
+		return d.driven(frontWheels, up)
 	case RearDrive:
-		return d.driven("rear", rearWheels, up)
+		return d.driven(rearWheels, up)
 	case AllDrive:
-		return d.driven("driven", frontWheels|rearWheels, up)
+		return d.driven(frontWheels|rearWheels, up)
 	}
-	h := agree(d.driven("front", frontWheels, up), d.driven("rear", rearWheels, up), d.driven("driven", frontWheels|rearWheels, up))
-	h.Reason = "It is not known which wheels are driven."
+	h := agree(d.driven(frontWheels, up), d.driven(rearWheels, up), d.driven(frontWheels|rearWheels, up))
+	h.Reason = lang.T("It is not known which wheels are driven.")
 	if h.Verdict == DoesNot {
-		h.Reason += " Whichever they are, nothing holds through them with these wheels in the air."
+		h.Reason += " " + lang.T("Whichever they are, nothing holds through them with these wheels in the air.")
 	} else if h.Verdict == Holds {
-		h.Reason += " Whichever they are, one that is tied to the others stays on the ground."
+		h.Reason += " " + lang.T("Whichever they are, one that is tied to the others stays on the ground.")
 	}
 	return h
 }
 
-func (d Driveline) driven(name string, driven, up wheels) Held {
+func (d Driveline) driven(driven, up wheels) Held {
 	switch down := driven &^ up; {
 	case down == 0:
-		return Held{DoesNot, "It holds through the " + name + " wheels, and none of them is on the ground."}
+		return Held{DoesNot, lang.F("It holds through %s, and none of them is on the ground.", driven.words())}
 	case down == driven:
-		return Held{Holds, "It holds through the " + name + " wheels, and all of them stay on the ground."}
+		return Held{Holds, lang.F("It holds through %s, and all of them stay on the ground.", driven.words())}
 	}
 	switch d.Differential {
 	case Open:
-		return Held{DoesNot, "A driven wheel in the air turns backwards through the open differential, so those on the ground can roll."}
+		return Held{DoesNot, lang.T("A driven wheel in the air turns backwards through the open differential, so those on the ground can roll.")}
 	case Locked:
-		return Held{Holds, "The lock ties the driven wheels together, and at least one stays on the ground: it holds with part of its force."}
+		return Held{Holds, lang.T("The lock ties the driven wheels together, and at least one stays on the ground: it holds with part of its force.")}
 	}
-	return Held{CannotTell, "A driven wheel is in the air, and it is not certain that the differential is locked: the wheels on the ground may roll."}
+	return Held{CannotTell, lang.T("A driven wheel is in the air, and it is not certain that the differential is locked: the wheels on the ground may roll.")}
 }
 
 // agree is the verdict that all possibilities share, or CannotTell.
@@ -191,7 +193,7 @@ func throughout(f func(wheels) Held, r Raised, where Where) Held {
 		return worst(all...)
 	}
 	centre, corner, sill := throughout(f, r, Centre), throughout(f, r, Corners), throughout(f, r, SideSill)
-	return either("It depends on where the jack goes.", centre, corner, sill)
+	return either(lang.T("It depends on where the jack goes."), centre, corner, sill)
 }
 
 // oneByOne is the verdict with each corner of a side on the jack. A stiff car
@@ -200,7 +202,7 @@ func oneByOne(f func(wheels) Held, taken, side wheels) []Held {
 	var out []Held
 	for i := range corners {
 		if taken.has(i) {
-			out = append(out, either("With one corner on the jack, the other wheel of that side may come up too.", f(1<<i), f(side)))
+			out = append(out, either(lang.T("With one corner on the jack, the other wheel of that side may come up too."), f(1<<i), f(side)))
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 )
 
@@ -235,3 +236,23 @@ func TestChocks(t *testing.T) {
 }
 
 func nan() float64 { return math.NaN() }
+
+// TestGerman: what is put together in German is a sentence too.
+func TestGerman(t *testing.T) {
+	if err := lang.Use("de"); err != nil {
+		t.Fatal(err)
+	}
+	defer lang.SpeakEnglish()
+	held, err := lift.BrakeHolds(lift.Driveline{Brake: lift.BrakeRear}, lift.RearAxle)
+	if want := "Die Feststellbremse wirkt auf die Hinterräder, und keines von beiden ist am Boden."; err != nil || held.Reason != want {
+		t.Errorf("got %q and error %v, want %q", held.Reason, err, want)
+	}
+	chock := lift.Chock{Wheel: lift.FrontLeft, Face: lift.Behind}
+	if got, want := chock.Words(), "hinter dem Rad vorn links"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	_, err = lift.PairLoad(lift.Axles{}, "nose", lift.Support{}, 0, 0)
+	if want := "Eine Achslast oder ihre Unsicherheit fehlt. Zuerst die Achslasten bestimmen."; err == nil || err.Error() != want {
+		t.Errorf("got error %v, want %q", err, want)
+	}
+}

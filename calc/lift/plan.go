@@ -3,6 +3,7 @@ package lift
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -122,7 +123,7 @@ func Plan(c Car, l Lift) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{Order: Order(), Conflicts: []Conflict{brakeConflict}, Cautions: append([]Notice(nil), always...)}
+	r := Result{Order: Order(), Conflicts: []Conflict{brakeConflict()}, Cautions: always()}
 	k.stands(&r)
 	k.jack(&r)
 	if err := k.hold(&r); err != nil {
@@ -140,11 +141,11 @@ func (l Lift) check(c Car) error {
 	}
 	for _, err := range []error{
 		checkMargin(l.Margin), c.Driveline.check(),
-		one("the end that goes up first", l.First, Front, Rear),
-		one("the place of the jack", l.Jack.Where, Centre, Corners, SideSill),
-		one("the ground", l.Surface, Concrete, Asphalt, Soft),
-		one("the heavy part", l.HeavyPart, Yes, No),
-		one("the brake that the job releases", l.BrakeReleased, Yes, No),
+		one(lang.T("the end that goes up first"), l.First, Front, Rear),
+		one(lang.T("the place of the jack"), l.Jack.Where, Centre, Corners, SideSill),
+		one(lang.T("the ground"), l.Surface, Concrete, Asphalt, Soft),
+		one(lang.T("the heavy part"), l.HeavyPart, Yes, No),
+		one(lang.T("the brake that the job releases"), l.BrakeReleased, Yes, No),
 	} {
 		if err != nil {
 			return err
@@ -155,7 +156,7 @@ func (l Lift) check(c Car) error {
 
 // stands fills in the pairs and whether the car stays on its wheels.
 func (k *known) stands(r *Result) {
-	r.OtherEnd = Held{CannotTell, "One side or one corner alone is not put on stands here."}
+	r.OtherEnd = Held{CannotTell, lang.T("One side or one corner alone is not put on stands here.")}
 	grounded := exactly(0)
 	for _, end := range k.lift.Raised.ends() {
 		pair, rest := k.onStands(end, k.at[end])
@@ -191,11 +192,11 @@ func (k *known) stays(rest span) Held {
 	keep := float64(KeepDown)
 	switch {
 	case rest.lo >= keep*k.total.hi:
-		return Held{Holds, "The other end keeps enough of the weight to stay down."}
+		return Held{Holds, lang.T("The other end keeps enough of the weight to stay down.")}
 	case rest.hi < keep*k.total.lo:
-		return Held{DoesNot, "The stands are so near to the centre of gravity that the other end can come up and the car tips over them."}
+		return Held{DoesNot, lang.T("The stands are so near to the centre of gravity that the other end can come up and the car tips over them.")}
 	}
-	return Held{CannotTell, "With what is known the centre of gravity may be at the stands, and the car could tip over them."}
+	return Held{CannotTell, lang.T("With what is known the centre of gravity may be at the stands, and the car could tip over them.")}
 }
 
 // jack fills in what the jack lifts at its worst moment.
@@ -213,12 +214,12 @@ func (k *known) hold(r *Result) error {
 	}
 	r.Gear = throughout(k.car.gear, l.Raised, l.Jack.Where)
 	r.Brake = throughout(k.car.brake, l.Raised, l.Jack.Where)
-	released := Held{DoesNot, "The job releases the parking brake, and then it holds nothing."}
+	released := Held{DoesNot, lang.T("The job releases the parking brake, and then it holds nothing.")}
 	switch {
 	case l.BrakeReleased == Yes:
 		r.Brake = released
 	case l.BrakeReleased == "" && r.Brake.Verdict != DoesNot:
-		r.Brake = Held{CannotTell, "It is not known whether the job releases the parking brake."}
+		r.Brake = Held{CannotTell, lang.T("It is not known whether the job releases the parking brake.")}
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package lift
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -70,7 +71,7 @@ func (r Rated) span() (span, error) {
 	case "":
 		return span{}, quantity.Inputf("Say whether it is in kg, lb, short tons or tonnes, or only says ton.", "The rating has no unit.")
 	default:
-		return span{}, one("the unit of the rating", r.Unit, Kilograms)
+		return span{}, one(lang.T("the unit of the rating"), r.Unit, Kilograms)
 	}
 	return s, nil
 }
@@ -95,7 +96,7 @@ func (m Marking) span() (span, error) {
 	if err != nil {
 		return span{}, err
 	}
-	if err := one("what the rating is for", m.For, PerStand, PerPair, NotMarked); err != nil {
+	if err := one(lang.T("what the rating is for"), m.For, PerStand, PerPair, NotMarked); err != nil {
 		return span{}, err
 	}
 	if m.For != PerStand {
@@ -121,7 +122,7 @@ const (
 
 // Words is the verdict as people read it. Only Enough is a go.
 func (f Fit) Words() string {
-	return map[Fit]string{Enough: "enough", NotEnough: "not enough", NotTelling: "cannot tell: do not use it until it is known"}[f]
+	return map[Fit]string{Enough: lang.T("enough"), NotEnough: lang.T("not enough"), NotTelling: lang.T("cannot tell: do not use it until it is known")}[f]
 }
 
 // Required is the rating to ask for: the most the load can be, times the margin.
@@ -181,13 +182,13 @@ const (
 func QuestionStand(perStand Range[quantity.Mass]) string {
 	switch {
 	case checkLoad(perStand) != nil:
-		return "The rating of the stand is not known. Read it on the stand itself, not on the box."
+		return lang.T("The rating of the stand is not known. Read it on the stand itself, not on the box.")
 	case perStand.High < ScopeLow:
-		return "A stand rated for " + perStand.High.String() + " is lighter than any that the Australian standard covers. Is the marking for one stand, and the unit right?"
+		return lang.F("A stand rated for %s is lighter than any that the Australian standard covers. Is the marking for one stand, and the unit right?", perStand.High.String())
 	case perStand.High > 4*ScopeHigh:
-		return "A stand rated for " + perStand.High.String() + " is made for lorries. Is the unit right, and does its lowest height fit under the car?"
+		return lang.F("A stand rated for %s is made for lorries. Is the unit right, and does its lowest height fit under the car?", perStand.High.String())
 	case perStand.Low < perStand.High:
-		return "The marking leaves open what one stand is rated for: " + perStand.Low.String() + " to " + perStand.High.String() + ". The lower one counts until its maker says otherwise."
+		return lang.F("The marking leaves open what one stand is rated for: %s to %s. The lower one counts until its maker says otherwise.", perStand.Low.String(), perStand.High.String())
 	}
 	return ""
 }
@@ -223,11 +224,11 @@ const (
 func QuestionJack(lifted, sank quantity.Length, minutes quantity.Turns) string {
 	switch {
 	case !quantity.Finite(sank) || !quantity.Finite(lifted) || !quantity.Finite(minutes) || sank < 0 || lifted <= 0 || minutes < 0:
-		return "The height of the jack is not known. Measure it again, from beside the car."
+		return lang.T("The height of the jack is not known. Measure it again, from beside the car.")
 	case sank > JackSinks || float64(sank) > float64(JackSinksShare)*float64(lifted):
-		return "The jack sank by " + sank.String() + ", which is more than a sound one may lose in half an hour. Put the car on its stands or down, and do not use this jack."
+		return lang.F("The jack sank by %s, which is more than a sound one may lose in half an hour. Put the car on its stands or down, and do not use this jack.", sank.String())
 	case minutes > JackSinksMinutes:
-		return "The car has been on the jack for more than half an hour. A jack lifts and does not hold: use stands."
+		return lang.T("The car has been on the jack for more than half an hour. A jack lifts and does not hold: use stands.")
 	}
 	return ""
 }

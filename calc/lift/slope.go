@@ -3,6 +3,7 @@ package lift
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -67,7 +68,7 @@ func (s Slope) check() error {
 	case s.Fall > 0 && s.Down == "":
 		return quantity.Inputf("Say towards which end or side the ground falls.", "It is not said which way is downhill.")
 	}
-	return one("the way downhill", s.Down, ToFront, ToRear, ToLeft, ToRight)
+	return one(lang.T("the way downhill"), s.Down, ToFront, ToRear, ToLeft, ToRight)
 }
 
 // GradeAngle is the angle of a grade: atan(fall / level run).

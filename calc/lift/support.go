@@ -1,6 +1,7 @@
 package lift
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -48,7 +49,7 @@ func (s Support) check() error {
 		return quantity.Inputf("Measure from the axle line to the middle of the pad, along the car.", "The distance from the axle line is missing.")
 	}
 	r := s.offset()
-	return length("the distance from the axle line", quantity.Length(r.value), s.Resolution, possiblePlace)
+	return length(lang.T("the distance from the axle line"), quantity.Length(r.value), s.Resolution, possiblePlace)
 }
 
 func (s Support) span() span {
@@ -128,7 +129,7 @@ func checkPair(a Axles, end End, s Support, wheelbase, resolution quantity.Lengt
 	if end != Front && end != Rear {
 		return quantity.Inputf("Choose front or rear.", "It is not said which end stands on the stands.")
 	}
-	if err := length("the wheelbase", wheelbase, resolution, possibleBase); err != nil {
+	if err := length(lang.T("the wheelbase"), wheelbase, resolution, possibleBase); err != nil {
 		return err
 	}
 	return s.check()
@@ -149,7 +150,7 @@ type Split struct {
 }
 
 func (s Split) span() (span, error) {
-	if err := one("the allowance for the split", s.Allow, Yes, No); err != nil {
+	if err := one(lang.T("the allowance for the split"), s.Allow, Yes, No); err != nil {
 		return span{}, err
 	}
 	if s.Heavier == 0 {
@@ -162,7 +163,7 @@ func (s Split) span() (span, error) {
 		return span{}, quantity.Inputf("Enter the share of the heavier side, from 50 to 60 %.", "A share of %s on the heavier side is not that of a car as it stands.", s.Heavier)
 	}
 	if !quantity.Finite(s.Resolution) || s.Resolution <= 0 || s.Resolution > 0.05 {
-		return span{}, quantity.Inputf("Enter how finely the split is known, such as 1 %.", "The rounding of the split is missing, not above zero or wider than 5 %%.")
+		return span{}, quantity.Inputf("Enter how finely the split is known, such as 1 %.", "The rounding of the split is missing, not above zero or wider than 5 %.")
 	}
 	u := measure.Coverage * float64(measure.Resolution(s.Resolution))
 	return span{float64(s.Heavier) - u, float64(s.Heavier) + u}.clamp(span{0.5, float64(UnknownSplit)}), nil

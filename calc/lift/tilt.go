@@ -3,6 +3,7 @@ package lift
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -84,10 +85,10 @@ func (r Raising) check(a Axles) error {
 	if err := checkPair(a, r.End, Support{Place: AtAxle, Resolution: r.Resolution}, r.Wheelbase, r.Resolution); err != nil {
 		return err
 	}
-	if err := length("the raise", r.Raise, r.Resolution, possibleRaise); err != nil {
+	if err := length(lang.T("the raise"), r.Raise, r.Resolution, possibleRaise); err != nil {
 		return err
 	}
-	return length("the height of the wheel centre", r.WheelRadius, r.Resolution, possibleRadius)
+	return length(lang.T("the height of the wheel centre"), r.WheelRadius, r.Resolution, possibleRadius)
 }
 
 func checkHeight(h measure.Value[quantity.Length]) error {

@@ -3,6 +3,7 @@ package lift
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -123,7 +124,7 @@ func (w Weights) checkShare() error {
 		return quantity.Inputf("Enter what part of the mass the front axle carries, such as 60 %.", "A front share of %s is not that of a road car.", w.FrontShare)
 	}
 	if !quantity.Finite(w.ShareResolution) || w.ShareResolution <= 0 || w.ShareResolution > 0.05 {
-		return quantity.Inputf("Enter how finely the front share is known, such as 1 %.", "The rounding of the front share is missing, not above zero or wider than 5 %%.")
+		return quantity.Inputf("Enter how finely the front share is known, such as 1 %.", "The rounding of the front share is missing, not above zero or wider than 5 %.")
 	}
 	return nil
 }
@@ -131,7 +132,7 @@ func (w Weights) checkShare() error {
 // CentreBehindFront is how far the centre of gravity lies behind the front
 // axle: wheelbase · rear load / total.
 func CentreBehindFront(a Axles, wheelbase, resolution quantity.Length) (measure.Value[quantity.Length], error) {
-	if err := length("the wheelbase", wheelbase, resolution, possibleBase); err != nil {
+	if err := length(lang.T("the wheelbase"), wheelbase, resolution, possibleBase); err != nil {
 		return measure.Value[quantity.Length]{}, err
 	}
 	if err := a.check(); err != nil {

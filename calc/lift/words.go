@@ -1,6 +1,9 @@
 package lift
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // End is an end of the car.
 type End string
@@ -17,6 +20,14 @@ func (e End) other() End {
 	return Front
 }
 
+// of is one of two texts: that of the front or that of the rear.
+func (e End) of(front, rear string) string {
+	if e == Front {
+		return front
+	}
+	return rear
+}
+
 // Corner is one wheel, left and right as seen by the driver.
 type Corner string
 
@@ -31,7 +42,7 @@ var corners = []Corner{FrontLeft, FrontRight, RearLeft, RearRight}
 
 // Words is the wheel as people read it.
 func (c Corner) Words() string {
-	return map[Corner]string{FrontLeft: "front left", FrontRight: "front right", RearLeft: "rear left", RearRight: "rear right"}[c]
+	return map[Corner]string{FrontLeft: lang.T("front left"), FrontRight: lang.T("front right"), RearLeft: lang.T("rear left"), RearRight: lang.T("rear right")}[c]
 }
 
 // Raised says which wheels are off the ground in the end.
@@ -75,6 +86,17 @@ const (
 	frontWheels wheels = 1 | 2
 	rearWheels  wheels = 4 | 8
 )
+
+// words names the wheels that a brake or the engine acts on.
+func (w wheels) words() string {
+	switch w {
+	case frontWheels:
+		return lang.T("the front wheels")
+	case rearWheels:
+		return lang.T("the rear wheels")
+	}
+	return lang.T("the driven wheels")
+}
 
 func (w wheels) has(i int) bool { return w&(1<<i) != 0 }
 

@@ -1,6 +1,9 @@
 package measure
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Verdict says how a value stands to a target band.
 type Verdict string
@@ -15,11 +18,11 @@ const (
 func (v Verdict) Words() string {
 	switch v {
 	case Met:
-		return "met"
+		return lang.T("met")
 	case NotMet:
-		return "not met"
+		return lang.T("not met")
 	case TooClose:
-		return "too close to tell"
+		return lang.T("too close to tell")
 	}
 	return ""
 }

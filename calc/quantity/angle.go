@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"strutcard/calc/lang"
 )
 
 // Angle in radians. Each formula states which way is positive.
@@ -28,11 +30,11 @@ func (u AngleUnit) Valid() bool { return u.Words() != "" }
 func (u AngleUnit) Words() string {
 	switch u {
 	case Degree:
-		return "decimal degrees"
+		return lang.T("decimal degrees")
 	case Minute:
-		return "minutes of arc"
+		return lang.T("minutes of arc")
 	case DegreeMinute:
-		return "degrees and minutes"
+		return lang.T("degrees and minutes")
 	}
 	return ""
 }
@@ -99,7 +101,7 @@ func (t typed) afterDegrees(after string) (Angle, error) {
 	}
 	m, err := lead(after)
 	if err != nil || m.negative || after[0] == '+' {
-		return 0, Inputf("Type the one value to aim for. "+angleNext, "%s is not one angle.", quote(t.all))
+		return 0, Inputf(lang.T("Type the one value to aim for.")+" "+lang.T(angleNext), "%s is not one angle.", quote(t.all))
 	}
 	rest, ok := cutMark(m.rest, minuteMarks)
 	if !ok || rest != "" {
@@ -110,7 +112,7 @@ func (t typed) afterDegrees(after string) (Angle, error) {
 		return 0, err
 	}
 	if minutes >= minutesInDegree || strings.ContainsAny(t.digits, ".,") {
-		return 0, Inputf("With minutes, the degrees are a whole number and the minutes are below 60. "+angleNext, "%s mixes two ways to write an angle.", quote(t.all))
+		return 0, Inputf(lang.T("With minutes, the degrees are a whole number and the minutes are below 60.")+" "+lang.T(angleNext), "%s mixes two ways to write an angle.", quote(t.all))
 	}
 	if t.negative { // kept apart from the number, so that −0°30' stays negative
 		minutes = -minutes
@@ -146,7 +148,7 @@ func AngleOf(text string, u AngleUnit) (Angle, error) {
 		return ParseAngle(text)
 	}
 	if !u.Valid() {
-		return 0, &InputError{"No unit of angle is chosen.", "Choose decimal degrees, or degrees and minutes."}
+		return 0, &InputError{lang.T("No unit of angle is chosen."), lang.T("Choose decimal degrees, or degrees and minutes.")}
 	}
 	v, t, err := bare(text, true)
 	if err != nil {
@@ -163,7 +165,7 @@ func AngleOf(text string, u AngleUnit) (Angle, error) {
 func FormatAngle(a Angle, u AngleUnit) string {
 	switch {
 	case !Finite(a) || !u.Valid():
-		return notFinite
+		return lang.T(notFinite)
 	case u == Degree:
 		return fixed(a.Degrees(), 2) + "°"
 	case u == Minute:

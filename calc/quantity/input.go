@@ -1,8 +1,9 @@
 package quantity
 
 import (
-	"fmt"
 	"unicode/utf8"
+
+	"strutcard/calc/lang"
 )
 
 // InputError tells a person that a value cannot be used. What says what is
@@ -14,9 +15,9 @@ type InputError struct {
 func (e *InputError) Error() string { return e.What + " " + e.Next }
 
 // Inputf makes an InputError: next is what to do, what says what is wrong and is
-// formatted with args.
+// formatted with args. Both are said in the reader's language.
 func Inputf(next, what string, args ...any) *InputError {
-	return &InputError{What: fmt.Sprintf(what, args...), Next: next}
+	return &InputError{What: lang.F(what, args...), Next: lang.T(next)}
 }
 
 const longestQuote = 40
@@ -26,5 +27,5 @@ func quote(s string) string {
 	if utf8.RuneCountInString(s) > longestQuote {
 		s = string([]rune(s)[:longestQuote]) + "…"
 	}
-	return "“" + s + "”"
+	return lang.F("“%s”", s)
 }

@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Length in metres.
 type Length float64
 
@@ -38,7 +40,7 @@ func LengthUnits() []LengthUnit { return []LengthUnit{Millimetre, Centimetre, Me
 func (u LengthUnit) Valid() bool { _, ok := lengthUnits[u]; return ok }
 
 // Words is the unit in full.
-func (u LengthUnit) Words() string { return lengthUnits[u].words }
+func (u LengthUnit) Words() string { return lang.T(lengthUnits[u].words) }
 
 func Metres(v float64) Length      { return Length(v) }
 func Centimetres(v float64) Length { return Length(v / 100) }
@@ -65,7 +67,7 @@ func ParseLength(text string) (Length, error) {
 	if err != nil {
 		return 0, err
 	}
-	u, err := unit(t, lengthNames, lengthChoice)
+	u, err := unit(t, lengthNames, lang.T(lengthChoice))
 	if err != nil {
 		return 0, err
 	}
@@ -76,7 +78,7 @@ func ParseLength(text string) (Length, error) {
 // LengthOf reads a number whose unit was chosen beside it. It may be negative.
 func LengthOf(text string, u LengthUnit) (Length, error) {
 	if !u.Valid() {
-		return 0, &InputError{"No unit of length is chosen.", "Choose " + lengthChoice + "."}
+		return 0, &InputError{lang.T("No unit of length is chosen."), lang.F("Choose %s.", lang.T(lengthChoice))}
 	}
 	v, _, err := bare(text, u != Millimetre)
 	return u.length(v), err
@@ -95,7 +97,7 @@ func (u LengthUnit) length(v float64) Length {
 // An unknown unit gives "not a number".
 func LengthFigure(l Length, u LengthUnit) string {
 	if !u.Valid() {
-		return notFinite
+		return lang.T(notFinite)
 	}
 	return figure(float64(l)*lengthUnits[u].perMetre, lengthUnits[u].decimals)
 }

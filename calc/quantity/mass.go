@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Mass in kilograms. What a stand or a jack is marked with is a mass too.
 type Mass float64
 
@@ -30,7 +32,7 @@ func MassUnits() []MassUnit { return []MassUnit{Kilogram, Pound} }
 func (u MassUnit) Valid() bool { _, ok := massUnits[u]; return ok }
 
 // Words is the unit in full.
-func (u MassUnit) Words() string { return massUnits[u].words }
+func (u MassUnit) Words() string { return lang.T(massUnits[u].words) }
 
 func Kilograms(v float64) Mass { return Mass(v) }
 func Pounds(v float64) Mass    { return Mass(v * kgPerPound) }
@@ -64,7 +66,7 @@ func ParseMass(text string) (Mass, error) {
 	case "t", "ton", "tons", "tonne", "tonnes":
 		return 0, Inputf("Find the rating in kg or lb on the label, and whether it is for one or for a pair.", "%s is in tons, which do not mean the same everywhere.", quote(t.all))
 	}
-	u, err := unit(t, massNames, massChoice)
+	u, err := unit(t, massNames, lang.T(massChoice))
 	if err != nil {
 		return 0, err
 	}
@@ -74,7 +76,7 @@ func ParseMass(text string) (Mass, error) {
 // MassOf reads a number whose unit was chosen beside it.
 func MassOf(text string, u MassUnit) (Mass, error) {
 	if !u.Valid() {
-		return 0, &InputError{"No unit of mass is chosen.", "Choose " + massChoice + "."}
+		return 0, &InputError{lang.T("No unit of mass is chosen."), lang.F("Choose %s.", lang.T(massChoice))}
 	}
 	_, t, err := bare(text, false)
 	if err != nil {
@@ -84,7 +86,7 @@ func MassOf(text string, u MassUnit) (Mass, error) {
 }
 
 func (t typed) mass(u MassUnit) (Mass, error) {
-	if err := t.notNegative("A mass"); err != nil {
+	if err := t.notNegative(lang.T("A mass")); err != nil {
 		return 0, err
 	}
 	v, err := t.value(false)

@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"strutcard/calc/lang"
 )
 
 const longestNumber = 15 // characters; all digits of it survive in a float64
@@ -33,7 +35,7 @@ func split(text string) (typed, error) {
 func lead(text string) (typed, error) {
 	t := typed{all: strings.TrimSpace(text)}
 	if t.all == "" {
-		return t, &InputError{"Nothing was entered.", "Type the number."}
+		return t, &InputError{lang.T("Nothing was entered."), lang.T("Type the number.")}
 	}
 	s := t.all
 	for _, sign := range []string{"-", minus, "–"} {
@@ -95,8 +97,8 @@ func (t typed) value(bigUnit bool) (float64, error) {
 	comma := strings.Contains(t.digits, ",")
 	grouped := len(decimals) == 3 && len(whole) >= 1 && len(whole) <= 3 && whole[0] != '0'
 	if grouped && (comma || !bigUnit) {
-		return 0, Inputf("Write "+whole+decimals+" for the large number, or "+whole+"."+decimals+"0 for the small one.",
-			"%s can mean %s or %s.", quote(t.all), whole+decimals, whole+"."+decimals)
+		large, small := whole+decimals, lang.Number(whole+"."+decimals)
+		return 0, Inputf(lang.F("Write %s for the large number, or %s0 for the small one.", large, small), "%s can mean %s or %s.", quote(t.all), large, small)
 	}
 	v, err := strconv.ParseFloat(whole+"."+decimals+"0", 64)
 	if err != nil {
@@ -121,12 +123,13 @@ func bare(text string, bigUnit bool) (float64, typed, error) {
 	return v, t, err
 }
 
-// notNegative refuses a minus sign where there is no such thing.
-func (t typed) notNegative(noun string) error {
+// notNegative refuses a minus sign where there is no such thing; subject begins
+// the sentence.
+func (t typed) notNegative(subject string) error {
 	if !t.negative {
 		return nil
 	}
-	return Inputf("Type it without the minus sign.", "%s cannot be below zero, and %s has a minus sign.", noun, quote(t.all))
+	return Inputf("Type it without the minus sign.", "%s cannot be below zero, and %s has a minus sign.", subject, quote(t.all))
 }
 
 // unit finds the unit that follows the number.
@@ -136,9 +139,9 @@ func unit[U ~string](t typed, names map[string]U, choice string) (U, error) {
 		return u, nil
 	}
 	if t.rest == "" {
-		return "", Inputf("Add the unit that the source gives: "+choice+".", "%s has no unit.", quote(t.all))
+		return "", Inputf(lang.F("Add the unit that the source gives: %s.", choice), "%s has no unit.", quote(t.all))
 	}
-	return "", Inputf("Use one of these: "+choice+".", "%s is not a unit that can be used here.", quote(t.rest))
+	return "", Inputf(lang.F("Use one of these: %s.", choice), "%s is not a unit that can be used here.", quote(t.rest))
 }
 
 // unitKey drops what people write between the parts of a unit.

@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Pressure in pascals: of a tyre, above the air around it; of a bolt, its
 // stress.
 type Pressure float64
@@ -28,7 +30,7 @@ func PressureUnits() []PressureUnit { return []PressureUnit{Bar, Kilopascal, Pou
 func (u PressureUnit) Valid() bool { _, ok := pressureUnits[u]; return ok }
 
 // Words is the unit in full.
-func (u PressureUnit) Words() string { return pressureUnits[u].words }
+func (u PressureUnit) Words() string { return lang.T(pressureUnits[u].words) }
 
 func Bars(v float64) Pressure                   { return Pressure(v * 1e5) }
 func Kilopascals(v float64) Pressure            { return Pressure(v * 1e3) }
@@ -43,7 +45,7 @@ func (p Pressure) String() string { return FormatPressure(p, Bar) }
 
 // PressureOf reads a number whose unit was chosen beside it, not below zero.
 func PressureOf(text string, u PressureUnit) (Pressure, error) {
-	v, err := pressureUnits[u].positive(text, "pressure", "bar, kPa or psi")
+	v, err := pressureUnits[u].positive(text, lang.T("A pressure"), lang.T("No unit of pressure is chosen."), lang.T("bar, kPa or psi"))
 	return Pressure(v), err
 }
 

@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Ratio is a quotient of two like quantities: a tolerance as a share, a margin,
 // a friction factor. 1 is the whole.
 type Ratio float64
@@ -16,7 +18,7 @@ func PercentOf(text string) (Ratio, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := t.notNegative("A share"); err != nil {
+	if err := t.notNegative(lang.T("A share")); err != nil {
 		return 0, err
 	}
 	return Percent(v), nil

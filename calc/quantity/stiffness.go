@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Stiffness in newtons per metre: the rate of a spring or at a wheel.
 type Stiffness float64
 
@@ -27,7 +29,7 @@ func StiffnessUnits() []StiffnessUnit {
 func (u StiffnessUnit) Valid() bool { _, ok := stiffnessUnits[u]; return ok }
 
 // Words is the unit in full.
-func (u StiffnessUnit) Words() string { return stiffnessUnits[u].words }
+func (u StiffnessUnit) Words() string { return lang.T(stiffnessUnits[u].words) }
 
 func NewtonsPerMetre(v float64) Stiffness      { return Stiffness(v) }
 func NewtonsPerMillimetre(v float64) Stiffness { return Stiffness(v * 1e3) }
@@ -48,7 +50,7 @@ func (s Stiffness) String() string { return FormatStiffness(s, NewtonPerMillimet
 
 // StiffnessOf reads a number whose unit was chosen beside it, not below zero.
 func StiffnessOf(text string, u StiffnessUnit) (Stiffness, error) {
-	v, err := stiffnessUnits[u].positive(text, "spring rate", "N/mm, kgf/mm or lbf/in")
+	v, err := stiffnessUnits[u].positive(text, lang.T("A spring rate"), lang.T("No unit of spring rate is chosen."), lang.T("N/mm, kgf/mm or lbf/in"))
 	return Stiffness(v), err
 }
 

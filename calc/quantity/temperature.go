@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Temperature in kelvins, also for differences.
 type Temperature float64
 
@@ -25,7 +27,7 @@ func (u TemperatureUnit) Valid() bool { return u == Celsius || u == Fahrenheit }
 
 // Words is the unit in full.
 func (u TemperatureUnit) Words() string {
-	return map[TemperatureUnit]string{Celsius: "degrees Celsius", Fahrenheit: "degrees Fahrenheit"}[u]
+	return map[TemperatureUnit]string{Celsius: lang.T("degrees Celsius"), Fahrenheit: lang.T("degrees Fahrenheit")}[u]
 }
 
 func Kelvins(v float64) Temperature        { return Temperature(v) }
@@ -50,7 +52,7 @@ func (t Temperature) String() string { return FormatTemperature(t, Celsius) }
 // zero on that scale, but not colder than anything can be.
 func TemperatureOf(text string, u TemperatureUnit) (Temperature, error) {
 	if !u.Valid() {
-		return 0, &InputError{"No unit of temperature is chosen.", "Choose °C or °F."}
+		return 0, &InputError{lang.T("No unit of temperature is chosen."), lang.T("Choose °C or °F.")}
 	}
 	v, t, err := bare(text, false)
 	if err != nil {
@@ -75,7 +77,7 @@ func TemperatureFigure(t Temperature, u TemperatureUnit) string {
 	case Fahrenheit:
 		return fixed(t.Fahrenheit(), 0)
 	}
-	return notFinite
+	return lang.T(notFinite)
 }
 
 // FormatTemperature is the number and its unit, such as "62 °C".

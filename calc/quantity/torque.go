@@ -1,5 +1,7 @@
 package quantity
 
+import "strutcard/calc/lang"
+
 // Torque in newton metres. Positive tightens a right-hand thread.
 type Torque float64
 
@@ -52,7 +54,7 @@ func TorqueUnits() []TorqueUnit {
 func (u TorqueUnit) Valid() bool { _, ok := torqueUnits[u]; return ok }
 
 // Words is the unit in full, so that lbf·in is not taken for lbf·ft.
-func (u TorqueUnit) Words() string { return torqueUnits[u].words }
+func (u TorqueUnit) Words() string { return lang.T(torqueUnits[u].words) }
 
 func NewtonMetres(v float64) Torque             { return Torque(v) }
 func PoundFeet(v float64) Torque                { return in(v, PoundFoot) }
@@ -88,7 +90,7 @@ func ParseTorque(text string) (Torque, error) {
 	if key := unitKey(t.rest); key == "lb" || key == "lbs" || key == "lbf" {
 		return 0, Inputf("Look at the source: pound-feet (lbf·ft) are twelve times pound-inches (lbf·in).", "%s does not say whether feet or inches are meant.", quote(t.all))
 	}
-	u, err := unit(t, torqueNames, torqueChoice)
+	u, err := unit(t, torqueNames, lang.T(torqueChoice))
 	if err != nil {
 		return 0, err
 	}
@@ -98,7 +100,7 @@ func ParseTorque(text string) (Torque, error) {
 // TorqueOf reads a number whose unit was chosen beside it.
 func TorqueOf(text string, u TorqueUnit) (Torque, error) {
 	if !u.Valid() {
-		return 0, &InputError{"No unit of torque is chosen.", "Choose the unit that the source gives: " + torqueChoice + "."}
+		return 0, &InputError{lang.T("No unit of torque is chosen."), lang.F("Choose the unit that the source gives: %s.", lang.T(torqueChoice))}
 	}
 	_, t, err := bare(text, u == KilogramForceMetre)
 	if err != nil {
@@ -108,7 +110,7 @@ func TorqueOf(text string, u TorqueUnit) (Torque, error) {
 }
 
 func (t typed) torque(u TorqueUnit) (Torque, error) {
-	if err := t.notNegative("A torque"); err != nil {
+	if err := t.notNegative(lang.T("A torque")); err != nil {
 		return 0, err
 	}
 	v, err := t.value(u == KilogramForceMetre)

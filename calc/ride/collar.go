@@ -1,6 +1,7 @@
 package ride
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -42,9 +43,9 @@ const (
 func (h Hardware) Words() string {
 	switch h {
 	case SpringCollar:
-		return "The collar under the spring sets the height. Turning it up raises the car, presses the spring more when the wheel hangs, and takes away droop; turning it down leaves less travel to the bump stop. The spring gets no harder or softer."
+		return lang.T("The collar under the spring sets the height. Turning it up raises the car, presses the spring more when the wheel hangs, and takes away droop; turning it down leaves less travel to the bump stop. The spring gets no harder or softer.")
 	case LowerBracket:
-		return "The threaded bracket at the foot of the body sets the height. Preload, droop and bump travel of the damper stay as they are. The collar under the spring is not for the height here."
+		return lang.T("The threaded bracket at the foot of the body sets the height. Preload, droop and bump travel of the damper stay as they are. The collar under the spring is not for the height here.")
 	}
 	return ""
 }
@@ -124,7 +125,7 @@ func Learn(t Trial) (PerTurn, error) {
 
 func (t Trial) check() error {
 	if err := first(t.Hardware.check(), t.Turned.check(), t.Way.check(),
-		check(t.Before, leastHeight, mostHeight, "height before"), check(t.After, leastHeight, mostHeight, "height after")); err != nil {
+		check(t.Before, leastHeight, mostHeight, lang.T("height before")), check(t.After, leastHeight, mostHeight, lang.T("height after"))); err != nil {
 		return err
 	}
 	if !(t.Turns >= leastTurns && t.Turns <= mostTurns) {
@@ -142,11 +143,11 @@ func (t Trial) check() error {
 func QuestionPerTurn(p PerTurn) string {
 	switch mm := p.Height.Value.Millimetres(); {
 	case !quantity.Finite(p.Height.Value) || mm <= 0:
-		return "The height per turn is not known. Try a turn and measure."
+		return lang.T("The height per turn is not known. Try a turn and measure.")
 	case mm > 6:
-		return "More than 6 mm at the arch for one turn is unusual. Check the number of turns, and that the car was settled both times."
+		return lang.T("More than 6 mm at the arch for one turn is unusual. Check the number of turns, and that the car was settled both times.")
 	case mm < 0.5:
-		return "Less than 0.5 mm at the arch for one turn is unusual. Check that the collar moved on the body and not the spring with it, and that the car has settled."
+		return lang.T("Less than 0.5 mm at the arch for one turn is unusual. Check that the collar moved on the body and not the spring with it, and that the car has settled.")
 	}
 	return ""
 }
@@ -167,14 +168,16 @@ type Turning struct {
 // the height now may be the very reading that ended the trial, and then they are
 // off together.
 func TurnsFor(p PerTurn, turned Turned, now measure.Value[quantity.Length], wanted quantity.Length) (Turning, error) {
-	if err := first(p.check(), turned.check(), check(now, leastHeight, mostHeight, "height now")); err != nil {
+	if err := first(p.check(), turned.check(), check(now, leastHeight, mostHeight, lang.T("height now"))); err != nil {
 		return Turning{}, err
 	}
 	switch {
 	case !(wanted >= leastHeight && wanted <= mostHeight):
 		return Turning{}, quantity.Inputf("Enter the height from hub to arch to aim for.", "The wanted height is missing, or of a size that no car has.")
+	case turned != p.Turned && turned == OneCorner:
+		return Turning{}, quantity.Inputf("Try a turn in the same way as it is to be done, and measure.", "The height per turn was learned with both of the axle alike turned.")
 	case turned != p.Turned:
-		return Turning{}, quantity.Inputf("Try a turn in the same way as it is to be done, and measure.", "The height per turn was learned with %s turned.", p.Turned)
+		return Turning{}, quantity.Inputf("Try a turn in the same way as it is to be done, and measure.", "The height per turn was learned with this corner only turned.")
 	}
 	change, h := wanted-now.Value, p.Height.Value.Metres()
 	out := Turning{Change: length{Value: change, Standard: now.Standard}}

@@ -3,6 +3,7 @@ package ride
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -19,7 +20,7 @@ const AimNote = "This is a change, not a setting. Mark the cut-off on a wall bef
 // PitchChange is how much the car, and its headlamps with it, was tilted by a
 // change of heights: positive nose down, which lowers the beam.
 func PitchChange(before, after Heights, wheelbase measure.Value[quantity.Length]) (measure.Value[quantity.Angle], error) {
-	if err := first(before.check(), after.check(), check(wheelbase, leastBase, mostBase, "wheelbase")); err != nil {
+	if err := first(before.check(), after.check(), check(wheelbase, leastBase, mostBase, lang.T("wheelbase"))); err != nil {
 		return measure.Value[quantity.Angle]{}, err
 	}
 	return over(weighted(term{1, after.rake()}, term{-1, before.rake()}), wheelbase), nil
@@ -29,11 +30,11 @@ func PitchChange(before, after Heights, wheelbase measure.Value[quantity.Length]
 func Beam(change measure.Value[quantity.Angle]) string {
 	switch NoseOf(change) {
 	case NoseDown:
-		return "The nose went down: the beam is lower and reaches less far. " + AimNote
+		return lang.T("The nose went down: the beam is lower and reaches less far.") + " " + lang.T(AimNote)
 	case NoseUp:
-		return "The nose went up: the beam is higher and dazzles others. " + AimNote
+		return lang.T("The nose went up: the beam is higher and dazzles others.") + " " + lang.T(AimNote)
 	}
-	return "The tilt did not change by more than the tape can tell. " + AimNote
+	return lang.T("The tilt did not change by more than the tape can tell.") + " " + lang.T(AimNote)
 }
 
 // BeamShift is how much lower a change of pitch puts the beam on a wall at a
@@ -43,7 +44,7 @@ func BeamShift(change measure.Value[quantity.Angle], distance measure.Value[quan
 	if !(math.Abs(change.Value.Degrees()) <= 15) || !(change.Standard > 0) {
 		return length{}, quantity.Inputf("Compute it from the heights before and after.", "The change of pitch is not known, or of a size that no car has.")
 	}
-	if err := check(distance, 0.5, 100, "distance to the wall"); err != nil {
+	if err := check(distance, 0.5, 100, lang.T("distance to the wall")); err != nil {
 		return length{}, err
 	}
 	tan, cos := math.Tan(change.Value.Radians()), math.Cos(change.Value.Radians())

@@ -3,6 +3,7 @@ package ride
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -53,6 +54,9 @@ const (
 	NoTilt   Nose = "no tilt that can be told" // smaller than its uncertainty
 )
 
+// Words is n as people read it.
+func (n Nose) Words() string { return lang.T(string(n)) }
+
 // NoseOf puts a rake angle or a change of pitch in words.
 func NoseOf(a measure.Value[quantity.Angle]) Nose {
 	switch {
@@ -66,7 +70,7 @@ func NoseOf(a measure.Value[quantity.Angle]) Nose {
 
 // StanceOf computes means, differences and rake.
 func StanceOf(h Heights, wheelbase measure.Value[quantity.Length]) (Stance, error) {
-	if err := first(h.check(), check(wheelbase, leastBase, mostBase, "wheelbase")); err != nil {
+	if err := first(h.check(), check(wheelbase, leastBase, mostBase, lang.T("wheelbase"))); err != nil {
 		return Stance{}, err
 	}
 	rake := h.rake()
@@ -98,8 +102,8 @@ func over(rise, base length) measure.Value[quantity.Angle] {
 
 func (h Heights) check() error {
 	return first(
-		check(h.FrontLeft, leastHeight, mostHeight, "front left height"), check(h.FrontRight, leastHeight, mostHeight, "front right height"),
-		check(h.RearLeft, leastHeight, mostHeight, "rear left height"), check(h.RearRight, leastHeight, mostHeight, "rear right height"))
+		check(h.FrontLeft, leastHeight, mostHeight, lang.T("front left height")), check(h.FrontRight, leastHeight, mostHeight, lang.T("front right height")),
+		check(h.RearLeft, leastHeight, mostHeight, lang.T("rear left height")), check(h.RearRight, leastHeight, mostHeight, lang.T("rear right height")))
 }
 
 // LeftRight judges a difference of left and right against the largest one that
@@ -120,19 +124,19 @@ func LeftRight(difference measure.Value[quantity.Length], limit quantity.Length)
 // practice, no source.
 func QuestionHeights(h Heights) string {
 	if err := h.check(); err != nil {
-		return "The heights cannot be used yet. " + err.Error()
+		return lang.F("The heights cannot be used yet. %s", err.Error())
 	}
 	for _, axle := range []struct {
-		name        string
-		left, right quantity.Length
-	}{{"front", h.FrontLeft.Value, h.FrontRight.Value}, {"rear", h.RearLeft.Value, h.RearRight.Value}} {
-		if apart := math.Abs((axle.left - axle.right).Millimetres()); apart > 30 {
-			return "Left and right differ by more than 30 mm on the " + axle.name + " axle. Check that both were taken from the middle of the hub, and that tyres and load are alike."
+		left, right length
+		what        string
+	}{{h.FrontLeft, h.FrontRight, lang.T("Left and right differ by more than 30 mm on the front axle.")}, {h.RearLeft, h.RearRight, lang.T("Left and right differ by more than 30 mm on the rear axle.")}} {
+		if apart := math.Abs((axle.left.Value - axle.right.Value).Millimetres()); apart > 30 {
+			return axle.what + " " + lang.T("Check that both were taken from the middle of the hub, and that tyres and load are alike.")
 		}
 	}
 	for _, l := range []length{h.FrontLeft, h.FrontRight, h.RearLeft, h.RearRight} {
 		if l.Value.Millimetres() < 200 || l.Value.Millimetres() > 600 {
-			return "A height of " + l.Value.String() + " is unusual from hub to arch. Check that it was not taken from the floor or from the edge of the rim."
+			return lang.F("A height of %s is unusual from hub to arch. Check that it was not taken from the floor or from the edge of the rim.", l.Value.String())
 		}
 	}
 	return ""

@@ -1,6 +1,7 @@
 package ride
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -30,6 +31,9 @@ const (
 	Solid   Contact = "the bump stop is pressed solid"
 	Unclear Contact = "too close to tell whether it touches the bump stop"
 )
+
+// Words is c as people read it.
+func (c Contact) Words() string { return lang.T(string(c)) }
 
 // Travel is what is left of the suspension's travel, at the shaft. The wheel
 // moves further.
@@ -76,7 +80,7 @@ func (d Damper) check() error {
 	for _, l := range []struct {
 		of   quantity.Length
 		noun string
-	}{{d.ShowingHanging, "shaft showing with the wheel hanging"}, {d.ShowingAtRide, "shaft showing at ride height"}, {d.StopFree, "free length of the bump stop"}, {d.StopSolid, "solid length of the bump stop"}} {
+	}{{d.ShowingHanging, lang.T("shaft showing with the wheel hanging")}, {d.ShowingAtRide, lang.T("shaft showing at ride height")}, {d.StopFree, lang.T("free length of the bump stop")}, {d.StopSolid, lang.T("solid length of the bump stop")}} {
 		if !(l.of > 0 && l.of <= mostTravel) {
 			return quantity.Inputf("Measure it along the shaft and check the unit.", "The %s is missing, or of a size that no car has.", l.noun)
 		}
@@ -100,11 +104,11 @@ func (d Damper) check() error {
 func QuestionTravel(t Travel) string {
 	switch {
 	case t.Contact == OnStop || t.Contact == Solid:
-		return "The car rides on its bump stop (" + string(t.Contact) + "). Raise it or fit a shorter stop that suits the damper before blaming the damping."
+		return lang.F("The car rides on its bump stop (%s). Raise it or fit a shorter stop that suits the damper before blaming the damping.", t.Contact.Words())
 	case t.Contact == Unclear:
-		return "It is too close to tell whether the car rides on its bump stop. Look at the stop with the wheels on the ground."
+		return lang.T("It is too close to tell whether the car rides on its bump stop. Look at the stop with the wheels on the ground.")
 	case t.Droop.Low().Millimetres() < 20:
-		return "Less than 20 mm of droop may be left at the shaft. Check that the spring stays seated with the wheel hanging."
+		return lang.T("Less than 20 mm of droop may be left at the shaft. Check that the spring stays seated with the wheel hanging.")
 	}
 	return ""
 }

@@ -1,6 +1,9 @@
 package spring
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Sizes beyond these are units mixed up: no car has them. The limits also keep
 // every result finite.
@@ -17,7 +20,7 @@ const (
 // within refuses what is missing, not a number, or of a size that no car has.
 func within[Q quantity.Quantity](q, least, most Q, noun string) error {
 	if !(q >= least && q <= most) { // also true for NaN
-		return quantity.Inputf("Enter it as a size above zero and check its unit.", "The %s is missing, or of a size that no car has.", noun)
+		return quantity.Inputf("Enter it as a size above zero and check its unit.", "%s is missing, or of a size that no car has.", noun)
 	}
 	return nil
 }
@@ -25,13 +28,13 @@ func within[Q quantity.Quantity](q, least, most Q, noun string) error {
 // size is within for what may be nothing at all.
 func size[Q quantity.Quantity](q, most Q, noun string) error {
 	if !(q >= 0 && q <= most) {
-		return quantity.Inputf("Enter it as a size, without a sign, and check its unit.", "The %s is below zero, or of a size that no car has.", noun)
+		return quantity.Inputf("Enter it as a size, without a sign, and check its unit.", "%s is below zero, or of a size that no car has.", noun)
 	}
 	return nil
 }
 
 func checkRate(k quantity.Stiffness, noun string) error { return within(k, leastRate, mostRate, noun) }
-func checkMass(m quantity.Mass) error                   { return within(m, leastMass, mostMass, "mass") }
+func checkMass(m quantity.Mass) error                   { return within(m, leastMass, mostMass, lang.T("The mass")) }
 
 // first is the first of the errors that is one.
 func first(errs ...error) error {

@@ -1,6 +1,7 @@
 package spring
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -20,6 +21,21 @@ const (
 	RearLeft   Corner = "rear left"
 	RearRight  Corner = "rear right"
 )
+
+// Words is the wheel's place as people read it.
+func (c Corner) Words() string {
+	switch c {
+	case FrontLeft:
+		return lang.T("front left")
+	case FrontRight:
+		return lang.T("front right")
+	case RearLeft:
+		return lang.T("rear left")
+	case RearRight:
+		return lang.T("rear right")
+	}
+	return ""
+}
 
 // CrossDiagonal says which diagonal Cross means here, to be shown beside it.
 const CrossDiagonal = "front right and rear left"
@@ -78,8 +94,8 @@ func share(a, b, u quantity.Mass) measure.Value[quantity.Ratio] {
 
 func (s Scales) check() error {
 	for i, m := range s.list() {
-		place := string([4]Corner{FrontLeft, FrontRight, RearLeft, RearRight}[i])
-		if err := first(within(m, leastMass, mostMass, place+" reading"), checkMarks(s.Resolution, m)); err != nil {
+		place := [4]Corner{FrontLeft, FrontRight, RearLeft, RearRight}[i]
+		if err := first(within(m, leastMass, mostMass, lang.F("The %s reading", place.Words())), checkMarks(s.Resolution, m)); err != nil {
 			return err
 		}
 	}
@@ -91,11 +107,11 @@ func (s Scales) check() error {
 // carries more than three times another is common practice, no source.
 func QuestionScales(s Scales) string {
 	if err := s.check(); err != nil {
-		return "The readings cannot be used yet. " + err.Error()
+		return lang.F("The readings cannot be used yet. %s", err.Error())
 	}
 	l := s.list()
 	if low, high := min(l[0], l[1], l[2], l[3]), max(l[0], l[1], l[2], l[3]); high > 3*low {
-		return "One corner carries more than three times another. Check the units of the scales, and that all four wheels stand in the middle of theirs."
+		return lang.T("One corner carries more than three times another. Check the units of the scales, and that all four wheels stand in the middle of theirs.")
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package spring
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -16,7 +17,7 @@ const (
 // CriticalDamping is the damping with which a pushed car comes back without
 // swinging past.
 func CriticalDamping(rate quantity.Stiffness, sprung quantity.Mass) (quantity.Damping, error) {
-	if err := first(checkRate(rate, "rate"), checkMass(sprung)); err != nil {
+	if err := first(checkRate(rate, lang.T("The rate")), checkMass(sprung)); err != nil {
 		return 0, err
 	}
 	return quantity.NewtonSecondsPerMetre(2 * math.Sqrt(float64(rate)*float64(sprung))), nil
@@ -25,7 +26,7 @@ func CriticalDamping(rate quantity.Stiffness, sprung quantity.Mass) (quantity.Da
 // DampingRatio is a damping as a share of the critical one.
 func DampingRatio(c quantity.Damping, rate quantity.Stiffness, sprung quantity.Mass) (quantity.Ratio, error) {
 	critical, err := CriticalDamping(rate, sprung)
-	if err := first(err, within(c, leastDamping, mostDamping, "damping")); err != nil {
+	if err := first(err, within(c, leastDamping, mostDamping, lang.T("The damping"))); err != nil {
 		return 0, err
 	}
 	return quantity.Ratio(c / critical), nil
@@ -34,7 +35,7 @@ func DampingRatio(c quantity.Damping, rate quantity.Stiffness, sprung quantity.M
 // DampingFor is the inverse of DampingRatio.
 func DampingFor(ratio quantity.Ratio, rate quantity.Stiffness, sprung quantity.Mass) (quantity.Damping, error) {
 	critical, err := CriticalDamping(rate, sprung)
-	if err := first(err, within(ratio, 0.001, 10, "damping ratio")); err != nil {
+	if err := first(err, within(ratio, 0.001, 10, lang.T("The damping ratio"))); err != nil {
 		return 0, err
 	}
 	return critical * quantity.Damping(ratio), nil
@@ -43,7 +44,7 @@ func DampingFor(ratio quantity.Ratio, rate quantity.Stiffness, sprung quantity.M
 // DampedFrequency is the frequency that is seen with damping. There is none from
 // a ratio of one on: the car no longer swings.
 func DampedFrequency(f quantity.Frequency, ratio quantity.Ratio) (quantity.Frequency, error) {
-	if err := first(within(f, leastSwing, mostSwing, "frequency"), checkSwings(ratio)); err != nil {
+	if err := first(within(f, leastSwing, mostSwing, lang.T("The frequency")), checkSwings(ratio)); err != nil {
 		return 0, err
 	}
 	return f * quantity.Frequency(math.Sqrt(1-float64(ratio*ratio))), nil
@@ -59,7 +60,7 @@ func checkSwings(ratio quantity.Ratio) error {
 // SwingLeft is the share of a swing that is left after so many cycles:
 // exp(−2π·ζ·cycles/√(1−ζ²)).
 func SwingLeft(ratio quantity.Ratio, cycles quantity.Turns) (quantity.Ratio, error) {
-	if err := first(checkSwings(ratio), size(cycles, mostCount, "number of cycles")); err != nil {
+	if err := first(checkSwings(ratio), size(cycles, mostCount, lang.T("The number of cycles"))); err != nil {
 		return 0, err
 	}
 	z := float64(ratio)
@@ -104,8 +105,8 @@ func RatioFromDecay(d Decay) (Decayed, error) {
 }
 
 func (d Decay) check() error {
-	if err := first(within(d.First, leastLength, mostLength, "first swing"), within(d.Later, leastLength, mostLength, "later swing"),
-		within(d.Cycles, leastCount, mostCount, "number of cycles"), checkMarks(d.Resolution, d.Later)); err != nil {
+	if err := first(within(d.First, leastLength, mostLength, lang.T("The first swing")), within(d.Later, leastLength, mostLength, lang.T("The later swing")),
+		within(d.Cycles, leastCount, mostCount, lang.T("The number of cycles")), checkMarks(d.Resolution, d.Later)); err != nil {
 		return err
 	}
 	if d.Later >= d.First {
@@ -118,7 +119,7 @@ func (d Decay) check() error {
 // swing at that frequency: 2 · mass · decrement · frequency.
 func DampingFromDecay(d Decay, seen quantity.Frequency, sprung quantity.Mass) (quantity.Damping, error) {
 	out, err := RatioFromDecay(d)
-	if err := first(err, within(seen, leastSwing, mostSwing, "frequency"), checkMass(sprung)); err != nil {
+	if err := first(err, within(seen, leastSwing, mostSwing, lang.T("The frequency")), checkMass(sprung)); err != nil {
 		return 0, err
 	}
 	return quantity.NewtonSecondsPerMetre(2 * sprung.Kilograms() * float64(out.Decrement) * seen.Hertz()), nil
@@ -126,5 +127,5 @@ func DampingFromDecay(d Decay, seen quantity.Frequency, sprung quantity.Mass) (q
 
 // UsualDamping is the range in which the damping ratio of road cars mostly is.
 func UsualDamping() Usual[quantity.Ratio] {
-	return Usual[quantity.Ratio]{"passenger cars", 0.2, 0.4, "a handbook on vehicle dynamics, chapter 5, from memory", "MEMORY"}
+	return Usual[quantity.Ratio]{lang.T("passenger cars"), 0.2, 0.4, lang.T("a handbook on vehicle dynamics, chapter 5, from memory"), "MEMORY"}
 }

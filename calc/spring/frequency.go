@@ -3,6 +3,7 @@ package spring
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -13,7 +14,7 @@ const FormulaFrequency = "ride-frequency/1"
 // Frequency is that of a mass swinging on a rate, without damping: the ride rate
 // and the sprung mass of one corner, or the sum of both.
 func Frequency(rate quantity.Stiffness, sprung quantity.Mass) (quantity.Frequency, error) {
-	if err := first(checkRate(rate, "rate"), checkMass(sprung)); err != nil {
+	if err := first(checkRate(rate, lang.T("The rate")), checkMass(sprung)); err != nil {
 		return 0, err
 	}
 	return quantity.Hertz(math.Sqrt(float64(rate)/float64(sprung)) / (2 * math.Pi)), nil
@@ -22,7 +23,7 @@ func Frequency(rate quantity.Stiffness, sprung quantity.Mass) (quantity.Frequenc
 // RateForFrequency is the inverse of Frequency: the rate at the wheel, from
 // which SpringRate goes on to the spring.
 func RateForFrequency(f quantity.Frequency, sprung quantity.Mass) (quantity.Stiffness, error) {
-	if err := first(within(f, leastSwing, mostSwing, "frequency"), checkMass(sprung)); err != nil {
+	if err := first(within(f, leastSwing, mostSwing, lang.T("The frequency")), checkMass(sprung)); err != nil {
 		return 0, err
 	}
 	w := 2 * math.Pi * f.Hertz()
@@ -39,7 +40,7 @@ type Sag struct {
 //
 //	f = √(g/x)/2π    ∂f/∂x = −f/2x
 func FrequencyFromSag(s Sag) (measure.Value[quantity.Frequency], error) {
-	if err := first(within(s.Sag, leastLength, mostLength, "sag"), checkMarks(s.Resolution, s.Sag)); err != nil {
+	if err := first(within(s.Sag, leastLength, mostLength, lang.T("The sag")), checkMarks(s.Resolution, s.Sag)); err != nil {
 		return measure.Value[quantity.Frequency]{}, err
 	}
 	f := math.Sqrt(gravity()/s.Sag.Metres()) / (2 * math.Pi)
@@ -75,9 +76,9 @@ const bandSource = "Springs and Dampers, Part One (a published tip)"
 // are gaps, as in the source.
 func UsualFrequencies() []Usual[quantity.Frequency] {
 	return []Usual[quantity.Frequency]{
-		{"passenger cars", 0.5, 1.5, bandSource, "READ"},
-		{"sedan race cars, and moderate downforce", 1.5, 2, bandSource, "READ"},
-		{"race cars with much downforce", 3, 5, bandSource, "READ"},
+		{lang.T("passenger cars"), 0.5, 1.5, lang.T(bandSource), "READ"},
+		{lang.T("sedan race cars, and moderate downforce"), 1.5, 2, lang.T(bandSource), "READ"},
+		{lang.T("race cars with much downforce"), 3, 5, lang.T(bandSource), "READ"},
 	}
 }
 
@@ -87,11 +88,11 @@ func QuestionFrequency(f quantity.Frequency) string {
 	rows := UsualFrequencies()
 	switch {
 	case !quantity.Finite(f):
-		return "The frequency is not a number. Check the rate and the mass."
+		return lang.T("The frequency is not a number. Check the rate and the mass.")
 	case f < rows[0].Low:
-		return f.String() + " is softer than any road car. Check the units of the rate, and that the mass is that of one corner."
+		return lang.F("%s is softer than any road car. Check the units of the rate, and that the mass is that of one corner.", f.String())
 	case f > rows[len(rows)-1].High:
-		return f.String() + " is harder than any car has. Check the units of the rate, and that the mass is that of one corner."
+		return lang.F("%s is harder than any car has. Check the units of the rate, and that the mass is that of one corner.", f.String())
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package spring
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -98,11 +99,11 @@ func QuestionMotion(m Motion) string {
 	r, err := m.springPerWheel()
 	switch {
 	case err != nil:
-		return "The motion ratio cannot be used yet. " + err.Error()
+		return lang.F("The motion ratio cannot be used yet. %s", err.Error())
 	case r > 1.05:
-		return "By this ratio the spring moves further than the wheel. Check whether the source divides wheel travel by spring travel."
+		return lang.T("By this ratio the spring moves further than the wheel. Check whether the source divides wheel travel by spring travel.")
 	case r < 0.3:
-		return "By this ratio the spring moves less than a third as far as the wheel. Check whether the source gives the square of the ratio."
+		return lang.T("By this ratio the spring moves less than a third as far as the wheel. Check whether the source gives the square of the ratio.")
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package spring
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -47,7 +48,7 @@ type Shift struct {
 // MovePerch computes the shift of a stiff flat body on four springs, equal
 // tracks, anti-roll bars disconnected.
 func MovePerch(p Perch) (Shift, error) {
-	if err := first(p.At.check(), p.Way.check(), size(p.By, mostLength, "move"), checkRates(p.Rates)); err != nil {
+	if err := first(p.At.check(), p.Way.check(), size(p.By, mostLength, lang.T("The move")), checkRates(p.Rates)); err != nil {
 		return Shift{}, err
 	}
 	by := float64(p.By)
@@ -79,7 +80,7 @@ func softness(rates Four[quantity.Stiffness]) float64 {
 
 func checkRates(rates Four[quantity.Stiffness]) error {
 	for i, k := range rates.list() {
-		if err := checkRate(k, string([4]Corner{FrontLeft, FrontRight, RearLeft, RearRight}[i])+" wheel rate"); err != nil {
+		if err := checkRate(k, lang.F("The %s wheel rate", [4]Corner{FrontLeft, FrontRight, RearLeft, RearRight}[i].Words())); err != nil {
 			return err
 		}
 	}
@@ -106,8 +107,8 @@ func (s Shift) Cross(total quantity.Mass) (quantity.Ratio, error) {
 // or sink over that wheel when this one seat alone was moved. The body gives way
 // on the other springs, so it shows less: three quarters with four equal rates.
 func PerchFromSeen(seen measure.Value[quantity.Length], at Corner, rates Four[quantity.Stiffness]) (measure.Value[quantity.Length], error) {
-	if err := first(at.check(), checkRates(rates), within(seen.Value, leastLength, mostLength, "change of height"),
-		within(seen.Standard, 1e-9, mostLength, "uncertainty of the height")); err != nil {
+	if err := first(at.check(), checkRates(rates), within(seen.Value, leastLength, mostLength, lang.T("The change of height")),
+		within(seen.Standard, 1e-9, mostLength, lang.T("The uncertainty of the height"))); err != nil {
 		return measure.Value[quantity.Length]{}, err
 	}
 	own := 1 / float64(rates.list()[position[at]])
@@ -187,6 +188,6 @@ func (c CrossChange) check() error {
 	if !(c.Wanted >= 0.3 && c.Wanted <= 0.7) {
 		return quantity.Inputf("Enter the share of front right with rear left, such as 50 %.", "The wanted cross share is missing or of a size that no road car has.")
 	}
-	return first(c.At.check(), checkRates(c.Rates), within(c.PerTurn.Value, leastLength, mostLength, "move per turn"),
-		within(c.PerTurn.Standard, 1e-9, mostLength, "uncertainty of the move per turn"))
+	return first(c.At.check(), checkRates(c.Rates), within(c.PerTurn.Value, leastLength, mostLength, lang.T("The move per turn")),
+		within(c.PerTurn.Standard, 1e-9, mostLength, lang.T("The uncertainty of the move per turn")))
 }

@@ -3,6 +3,7 @@ package spring
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -26,7 +27,7 @@ type Loaded struct {
 // nor how short the spring gets, as long as the load overcomes it.
 func Preloaded(rate quantity.Stiffness, load quantity.Force, preload quantity.Length) (Loaded, error) {
 	shorter, err := Deflection(load, rate)
-	if err := first(err, size(preload, mostLength, "preload")); err != nil {
+	if err := first(err, size(preload, mostLength, lang.C("The preload", "of a spring"))); err != nil {
 		return Loaded{}, err
 	}
 	if shorter <= preload {
@@ -58,7 +59,7 @@ type Squeezed struct {
 // from its free length: k·x and ½·k·x². Half as much squeeze holds a quarter of
 // the energy, which is not harmless either.
 func Squeeze(rate quantity.Stiffness, shorter quantity.Length) (Squeezed, error) {
-	if err := first(checkRate(rate, "spring rate"), within(shorter, leastLength, mostLength, "squeeze")); err != nil {
+	if err := first(checkRate(rate, lang.T("The spring rate")), within(shorter, leastLength, mostLength, lang.T("The squeeze"))); err != nil {
 		return Squeezed{}, err
 	}
 	force := float64(rate) * float64(shorter)
@@ -67,8 +68,6 @@ func Squeeze(rate quantity.Stiffness, shorter quantity.Length) (Squeezed, error)
 
 // Caution says what a squeezed spring can do, for reading before the work.
 func (s Squeezed) Caution() string {
-	return fmt.Sprintf("This spring pushes with %.1f kN and holds %v. Let go at once, it throws parts across the room. "+
-		"Two hooks opposite each other, equal turns, by hand, nobody in line with it. "+
-		"Before the rod nut comes off, the spring must be loose by hand at both ends. If in doubt, a shop swaps it.",
-		s.Force.Newtons()/1000, s.Energy)
+	return lang.F("This spring pushes with %s kN and holds %v. Released all at once, it throws parts across the room. Two hooks opposite each other, equal turns, by hand, nobody in line with it. Before the rod nut comes off, the spring must be loose by hand at both ends. If in doubt, have a workshop change the parts.",
+		lang.Number(fmt.Sprintf("%.1f", s.Force.Newtons()/1000)), s.Energy)
 }

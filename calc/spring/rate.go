@@ -1,6 +1,9 @@
 package spring
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Names of these calculations in the record. Each changes when a result does.
 const (
@@ -13,7 +16,7 @@ const (
 // WheelRate is what a spring's rate comes to at the wheel.
 func WheelRate(spring quantity.Stiffness, m Motion) (quantity.Stiffness, error) {
 	r, err := m.springPerWheel()
-	if err := first(checkRate(spring, "spring rate"), err); err != nil {
+	if err := first(checkRate(spring, lang.T("The spring rate")), err); err != nil {
 		return 0, err
 	}
 	return quantity.Stiffness(float64(spring) * r * r), nil
@@ -22,7 +25,7 @@ func WheelRate(spring quantity.Stiffness, m Motion) (quantity.Stiffness, error) 
 // SpringRate is the inverse of WheelRate.
 func SpringRate(wheel quantity.Stiffness, m Motion) (quantity.Stiffness, error) {
 	r, err := m.springPerWheel()
-	if err := first(checkRate(wheel, "wheel rate"), err); err != nil {
+	if err := first(checkRate(wheel, lang.T("The wheel rate")), err); err != nil {
 		return 0, err
 	}
 	return quantity.Stiffness(float64(wheel) / (r * r)), nil
@@ -31,7 +34,7 @@ func SpringRate(wheel quantity.Stiffness, m Motion) (quantity.Stiffness, error) 
 // RideRate is the wheel rate with the tyre, a spring too, below it in series.
 // It is always below both.
 func RideRate(wheel, tyre quantity.Stiffness) (quantity.Stiffness, error) {
-	if err := first(checkRate(wheel, "wheel rate"), checkRate(tyre, "tyre rate")); err != nil {
+	if err := first(checkRate(wheel, lang.T("The wheel rate")), checkRate(tyre, lang.T("The tyre rate"))); err != nil {
 		return 0, err
 	}
 	return wheel * tyre / (wheel + tyre), nil
@@ -39,7 +42,7 @@ func RideRate(wheel, tyre quantity.Stiffness) (quantity.Stiffness, error) {
 
 // Deflection is how much shorter a spring gets under a load.
 func Deflection(load quantity.Force, rate quantity.Stiffness) (quantity.Length, error) {
-	if err := first(within(load, leastForce, mostForce, "load"), checkRate(rate, "spring rate")); err != nil {
+	if err := first(within(load, leastForce, mostForce, lang.T("The load")), checkRate(rate, lang.T("The spring rate"))); err != nil {
 		return 0, err
 	}
 	return quantity.Length(float64(load) / float64(rate)), nil
@@ -48,7 +51,7 @@ func Deflection(load quantity.Force, rate quantity.Stiffness) (quantity.Length, 
 // RateFromLoad is the rate of a spring that gets shorter by that much under a
 // load.
 func RateFromLoad(load quantity.Force, shorter quantity.Length) (quantity.Stiffness, error) {
-	if err := first(within(load, leastForce, mostForce, "load"), within(shorter, leastLength, mostLength, "deflection")); err != nil {
+	if err := first(within(load, leastForce, mostForce, lang.T("The load")), within(shorter, leastLength, mostLength, lang.T("The deflection"))); err != nil {
 		return 0, err
 	}
 	return quantity.Stiffness(float64(load) / float64(shorter)), nil
@@ -57,7 +60,7 @@ func RateFromLoad(load quantity.Force, shorter quantity.Length) (quantity.Stiffn
 // WheelTravel is how far the wheel moves while its spring moves by travel.
 func WheelTravel(travel quantity.Length, m Motion) (quantity.Length, error) {
 	r, err := m.springPerWheel()
-	if err := first(size(travel, mostLength, "spring's travel"), err); err != nil {
+	if err := first(size(travel, mostLength, lang.T("The spring's travel")), err); err != nil {
 		return 0, err
 	}
 	return travel / quantity.Length(r), nil
@@ -66,7 +69,7 @@ func WheelTravel(travel quantity.Length, m Motion) (quantity.Length, error) {
 // CollarTravel is how far a collar moves along its thread: turns times pitch,
 // the pitch being that of a thread with one start (ISO 68-1).
 func CollarTravel(turns quantity.Turns, pitch quantity.Length) (quantity.Length, error) {
-	if err := first(size(turns, mostCount, "number of turns"), within(pitch, leastLength, mostLength, "pitch")); err != nil {
+	if err := first(size(turns, mostCount, lang.T("The number of turns")), within(pitch, leastLength, mostLength, lang.T("The pitch"))); err != nil {
 		return 0, err
 	}
 	return quantity.Length(turns) * pitch, nil
@@ -93,7 +96,7 @@ func (w Way) check() error {
 // better measured out, by trying: see the package ride.
 func TurnsForWheel(change, pitch quantity.Length, m Motion) (quantity.Turns, error) {
 	r, err := m.springPerWheel()
-	if err := first(size(change, mostLength, "change"), within(pitch, leastLength, mostLength, "pitch"), err); err != nil {
+	if err := first(size(change, mostLength, lang.T("The change")), within(pitch, leastLength, mostLength, lang.T("The pitch")), err); err != nil {
 		return 0, err
 	}
 	return quantity.Turns(float64(change) * r / float64(pitch)), nil

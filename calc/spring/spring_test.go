@@ -159,7 +159,7 @@ func TestSqueezed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"2.9 kN", "88 J", "loose by hand", "a shop"} {
+	for _, want := range []string{"2.9 kN", "88 J", "loose by hand", "a workshop"} {
 		if !strings.Contains(held.Caution(), want) {
 			t.Errorf("got %q, want %q in it", held.Caution(), want)
 		}

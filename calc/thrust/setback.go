@@ -3,6 +3,7 @@ package thrust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -59,10 +60,10 @@ func FromWheelbases(w Wheelbases) (Setback, error) {
 // not believable, or "".
 func QuestionSetback(s Setback) string {
 	if !known(s.Angle) {
-		return "There is no set-back yet. Measure the wheelbase on both sides."
+		return lang.T("There is no set-back yet. Measure the wheelbase on both sides.")
 	}
 	if s.Angle.Value.Degrees() > questioned+1e-9 {
-		return "The wheelbases differ by " + quantity.FormatLength(s.By.Value, quantity.Millimetre) + ". Check that both were measured to the same places with the steering wheel straight."
+		return lang.F("The wheelbases differ by %s. Check that both were measured to the same places with the steering wheel straight.", quantity.FormatLength(s.By.Value, quantity.Millimetre))
 	}
 	return ""
 }

@@ -1,6 +1,7 @@
 package thrust
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -103,20 +104,20 @@ func Heading(wheel Side, toe quantity.Angle) (Side, error) {
 func (c Crooked) Words() string {
 	switch {
 	case c.Sits == measure.Met:
-		return "The steering wheel sits straight." + c.because()
+		return lang.T("The steering wheel sits straight.") + c.because()
 	case c.Sits != measure.NotMet || c.Road.Side == "":
-		return "Whether the steering wheel sits straight is too close to tell from these readings."
+		return lang.T("Whether the steering wheel sits straight is too close to tell from these readings.")
 	}
-	return "Driving straight, the steering wheel sits turned to the " + string(c.Road.Side) + "." + c.because()
+	return lang.F("Driving straight, the steering wheel sits turned to the %s.", c.Road.Side.Words()) + c.because()
 }
 
 func (c Crooked) because() string {
 	var text string
 	if c.Thrust.Side != "" {
-		text += " The rear axle pushes towards the " + string(c.Thrust.Side) + " (" + share(c.Thrust) + ")."
+		text += " " + lang.F("The rear axle pushes towards the %s (%s).", c.Thrust.Side.Words(), share(c.Thrust))
 	}
 	if c.Front.Side != "" {
-		text += " With the steering wheel straight, the front wheels point to the " + string(c.Front.Side.other()) + " of the car (" + share(c.Front) + ")."
+		text += " " + lang.F("With the steering wheel straight, the front wheels point to the %s of the car (%s).", c.Front.Side.other().Words(), share(c.Front))
 	}
 	return text
 }

@@ -3,6 +3,7 @@ package thrust
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -22,6 +23,17 @@ const (
 	Left  Side = "left"
 	Right Side = "right"
 )
+
+// Words is the side as people read it.
+func (s Side) Words() string {
+	switch s {
+	case Left:
+		return lang.T("left")
+	case Right:
+		return lang.T("right")
+	}
+	return ""
+}
 
 func (s Side) other() Side {
 	if s == Left {
@@ -48,7 +60,7 @@ type Thrust struct{ right measure.Value[quantity.Angle] }
 
 // FromRear computes the thrust angle from the toe of the rear wheels.
 func FromRear(rear Wheels) (Thrust, error) {
-	if err := rear.check("rear"); err != nil {
+	if err := rear.check(lang.T("The toe of a rear wheel")); err != nil {
 		return Thrust{}, err
 	}
 	return Thrust{right: halfDifference(rear.Left, rear.Right)}, nil
@@ -113,9 +125,9 @@ func known[Q quantity.Quantity](v measure.Value[Q]) bool {
 	return quantity.Finite(v.Value) && quantity.Finite(v.Standard) && v.Standard > 0
 }
 
-func (w Wheels) check(axle string) error {
+func (w Wheels) check(toe string) error {
 	if !known(w.Left) || !known(w.Right) {
-		return quantity.Inputf("Measure each wheel on its own, with strings. The total does not say which way the axle points.", "The toe of a %s wheel is missing, or it is not known how finely it was read.", axle)
+		return quantity.Inputf("Measure each wheel on its own, with strings. The total does not say which way the axle points.", "%s is missing, or it is not known how finely it was read.", toe)
 	}
 	return nil
 }
@@ -129,7 +141,7 @@ func (t Thrust) Front(front Wheels) (Front, error) {
 	if err := t.check(); err != nil {
 		return Front{}, err
 	}
-	if err := front.check("front"); err != nil {
+	if err := front.check(lang.T("The toe of a front wheel")); err != nil {
 		return Front{}, err
 	}
 	left, right := front.Left, front.Right
@@ -147,7 +159,7 @@ type Steer struct{ Left, Right, Mean measure.Value[quantity.Angle] }
 // ISO turns toe into steer angles. For the rear axle the mean is the thrust
 // angle positive to the left.
 func (w Wheels) ISO() (Steer, error) {
-	if err := w.check("measured"); err != nil {
+	if err := w.check(lang.T("The toe of a measured wheel")); err != nil {
 		return Steer{}, err
 	}
 	return Steer{Left: negative(w.Left), Right: w.Right, Mean: halfDifference(w.Right, w.Left)}, nil
@@ -198,11 +210,10 @@ const questioned = 2.0 // degrees
 func Question(a quantity.Angle) string {
 	switch {
 	case !quantity.Finite(a):
-		return "The thrust angle is not a number. Measure or enter it again."
+		return lang.T("The thrust angle is not a number. Measure or enter it again.")
 	case math.Abs(a.Degrees()) > questioned+1e-9:
 		size := quantity.Angle(math.Abs(float64(a)))
-		return "A thrust angle of " + quantity.FormatAngle(size, quantity.Degree) + " is far more than a road car has. If the source means minutes of arc, it is " +
-			quantity.FormatAngle(size/60, quantity.Degree) + ". If it was measured, check each rear wheel's toe and the strings."
+		return lang.F("A thrust angle of %s is far more than a road car has. If the source means minutes of arc, it is %s. If it was measured, check each rear wheel's toe and the strings.", quantity.FormatAngle(size, quantity.Degree), quantity.FormatAngle(size/60, quantity.Degree))
 	}
 	return ""
 }

@@ -85,19 +85,16 @@ func Camber(h Held) (Rise, error) {
 	if err != nil {
 		return Rise{}, err
 	}
-	if a := out.Angle; h.TopLeans == In && a.Low() > 0 || h.TopLeans == Out && a.High() < 0 {
-		return Rise{}, quantity.Inputf("Look again which way the top leans, which edge is on the wheel and which wheel it is, then measure again.",
-			"The phone shows the top leaning %s by %v, and you see it leaning %s.", leaning(a.Value), quantity.Angle(math.Abs(float64(a.Value))), h.TopLeans)
+	switch a := out.Angle; {
+	case h.TopLeans == In && a.Low() > 0:
+		return Rise{}, quantity.Inputf(lookAgain, "The phone shows the top leaning out by %v, and you see it leaning in.", a.Value)
+	case h.TopLeans == Out && a.High() < 0:
+		return Rise{}, quantity.Inputf(lookAgain, "The phone shows the top leaning in by %v, and you see it leaning out.", -a.Value)
 	}
 	return out, nil
 }
 
-func leaning(camber quantity.Angle) Lean {
-	if camber < 0 {
-		return In
-	}
-	return Out
-}
+const lookAgain = "Look again which way the top leans, which edge is on the wheel and which wheel it is, then measure again."
 
 // Slope is the rise of a side of the phone while it rests on another: on its
 // Back, a long edge or its Screen. Side is the end that points where the slope is

@@ -3,6 +3,7 @@ package tilt
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -130,17 +131,17 @@ func (c Calibration) fit(p Placement, side, up Side) (measure.Value[quantity.Ang
 func (c Calibration) misfit(p Placement, side, up Side) string {
 	switch o := c.Offset; {
 	case !quantity.Finite(o.Value) || math.Abs(o.Value.Degrees()) > largestOffset || !quantity.Finite(o.Standard) || o.Standard <= 0:
-		return "The calibration has no offset with an uncertainty."
+		return lang.T("The calibration has no offset with an uncertainty.")
 	case side != c.Side && side != c.Side.Other() || up != c.Up:
-		return "The calibration is for the phone in another posture."
+		return lang.T("The calibration is for the phone in another posture.")
 	case p.Setup.Phone != c.Setup.Phone:
-		return "The calibration is that of another phone."
+		return lang.T("The calibration is that of another phone.")
 	case p.Setup.Cover != c.Setup.Cover:
-		return "The phone's case was put on or taken off since the calibration."
+		return lang.T("The phone's case was put on or taken off since the calibration.")
 	case p.NowMS < c.AtMS:
-		return "The calibration is dated after this measurement, so one of the clocks is wrong."
+		return lang.T("The calibration is dated after this measurement, so one of the clocks is wrong.")
 	case c.Stale(p.NowMS):
-		return "The calibration is more than a day old."
+		return lang.T("The calibration is more than a day old.")
 	}
 	return ""
 }

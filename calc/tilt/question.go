@@ -3,6 +3,7 @@ package tilt
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -18,13 +19,15 @@ func QuestionCamber(r Rise, sees Lean) string {
 	camber := r.Angle.Value
 	switch {
 	case !quantity.Finite(camber) || !quantity.Finite(r.Across):
-		return "The camber is not a number. Measure again."
+		return lang.T("The camber is not a number. Measure again.")
 	case math.Abs(camber.Degrees()) > believable:
-		return "A camber of " + camber.String() + " is far beyond what a road car is set to. Is the phone's edge on the rim at the top and at the bottom?"
+		return lang.F("A camber of %s is far beyond what a road car is set to. Is the phone's edge on the rim at the top and at the bottom?", camber.String())
 	case math.Abs(r.Across.Degrees()) > squarely:
-		return "The phone leans along the car by " + quantity.Angle(math.Abs(float64(r.Across))).String() + ". Can you hold its edge straight up and down the wheel?"
-	case sees == In && camber > 0 || sees == Out && camber < 0:
-		return "You see the top leaning " + string(sees) + ", and the phone shows " + camber.String() + ", too little to be sure. Which is right?"
+		return lang.F("The phone leans along the car by %s. Can you hold its edge straight up and down the wheel?", quantity.Angle(math.Abs(float64(r.Across))).String())
+	case sees == In && camber > 0:
+		return lang.F("You see the top leaning in, and the phone shows %s, too little to be sure. Which is right?", camber.String())
+	case sees == Out && camber < 0:
+		return lang.F("You see the top leaning out, and the phone shows %s, too little to be sure. Which is right?", camber.String())
 	}
 	return ""
 }
@@ -35,11 +38,11 @@ func QuestionFlip(f Flipped) string {
 	offset := f.Calibration.Offset.Value
 	switch {
 	case !quantity.Finite(offset) || !quantity.Finite(f.Surface.Value):
-		return "The calibration is not a number. Measure again."
+		return lang.T("The calibration is not a number. Measure again.")
 	case math.Abs(offset.Degrees()) > suspicious:
-		return "The phone is off by " + offset.String() + ", which is much. Does a button, the camera or the case keep its edge away from the surface?"
+		return lang.F("The phone is off by %s, which is much. Does a button, the camera or the case keep its edge away from the surface?", offset.String())
 	case f.Surface.Low() <= 0 && f.Surface.High() >= 0:
-		return "Both placements show the same. Was the phone turned half a turn in between? If so the surface is upright or level; one that leans by a degree or more proves the turn."
+		return lang.T("Both placements show the same. Was the phone turned half a turn in between? If so the surface is upright or level; one that leans by a degree or more proves the turn.")
 	}
 	return ""
 }
@@ -49,11 +52,11 @@ func QuestionFlip(f Flipped) string {
 func QuestionCalibration(c Calibration, nowMS int64) string {
 	switch {
 	case nowMS < c.AtMS:
-		return "The calibration is dated in the future. Is the clock right?"
+		return lang.T("The calibration is dated in the future. Is the clock right?")
 	case c.Stale(nowMS):
-		return "The calibration is more than a day old. Calibrate again: it takes two placements."
+		return lang.T("The calibration is more than a day old. Calibrate again: it takes two placements.")
 	case nowMS-c.AtMS > hourMS:
-		return "The calibration is more than an hour old. Is it the same phone, with or without its case as then, about as warm, and not dropped since?"
+		return lang.T("The calibration is more than an hour old. Is it the same phone, with or without its case as then, about as warm, and not dropped since?")
 	}
 	return ""
 }

@@ -2,7 +2,9 @@ package tilt
 
 import (
 	"math"
+	"strconv"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -42,12 +44,18 @@ const (
 // Words is the side as people read it.
 func (s Side) Words() string {
 	switch s {
-	case Top, Bottom:
-		return "the " + string(s) + " end"
-	case LeftEdge, RightEdge:
-		return "the " + string(s) + " long edge"
-	case Screen, Back:
-		return "the " + string(s)
+	case Top:
+		return lang.T("the top end")
+	case Bottom:
+		return lang.T("the bottom end")
+	case LeftEdge:
+		return lang.T("the left long edge")
+	case RightEdge:
+		return lang.T("the right long edge")
+	case Screen:
+		return lang.T("the screen")
+	case Back:
+		return lang.T("the back")
 	}
 	return ""
 }
@@ -142,7 +150,7 @@ func (r Recording) check() error {
 	case r.Resolution >= largestStep:
 		return quantity.Inputf("Check its unit: it is in m/s², and 0.1 at most in a browser that follows the specification.", "The step of the sensor's values is too coarse to measure with.")
 	case float64(r.Resolution) < float64(seen)-rounding:
-		return quantity.Inputf("Use the step that the samples show.", "The sensor's values come in steps of %.3f m/s², coarser than the %.3f m/s² said.", float64(seen), float64(r.Resolution))
+		return quantity.Inputf("Use the step that the samples show.", "The sensor's values come in steps of %s m/s², coarser than the %s m/s² said.", decimals(seen, 3), decimals(r.Resolution, 3))
 	}
 	return nil
 }
@@ -186,6 +194,11 @@ func DetectConvention(samples []Sample, up Side) (Convention, error) {
 		return Opposite, nil
 	}
 	return "", quantity.Inputf("Place it as shown on something flat, and let go of it.", "The phone does not lie with %s up.", up.Words())
+}
+
+// decimals writes an acceleration for reading.
+func decimals(a quantity.Acceleration, n int) string {
+	return lang.Number(strconv.FormatFloat(float64(a), 'f', n, 64))
 }
 
 func unknownSide() error {

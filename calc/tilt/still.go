@@ -94,7 +94,7 @@ func (s Stillness) refusal() error {
 	case Moving:
 		return quantity.Inputf("Hold it against the surface with both hands or let go of it, wait a second, and measure again.", "The phone moved while it was measuring.")
 	}
-	return quantity.Inputf("Measure with a car and a phone at rest; if it stays like this, this phone cannot be used: take a level.", "The sensor shows %.1f m/s² at rest, and gravity is about 9.8 m/s².", float64(s.Gravity))
+	return quantity.Inputf("Measure with a car and a phone at rest; if it stays like this, this phone cannot be used: take a level.", "The sensor shows %s m/s² at rest, and gravity is about 9.8 m/s².", decimals(s.Gravity, 1))
 }
 
 func average(x []float64) float64 {

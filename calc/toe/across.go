@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -140,6 +141,5 @@ func (a Across) Arithmetic(u quantity.LengthUnit) string {
 	if err != nil {
 		return ""
 	}
-	return "total toe = asin((rear " + quantity.LengthFigure(a.Rear, u) + " − front " + quantity.LengthFigure(a.Front, u) + ") / " +
-		quantity.FormatLength(a.Diameter, u) + ") = " + b.Angles().Words(quantity.Degree)
+	return lang.F("total toe = asin((rear %s − front %s) / %s) = %s", quantity.LengthFigure(a.Rear, u), quantity.LengthFigure(a.Front, u), quantity.FormatLength(a.Diameter, u), b.Angles().Words(quantity.Degree))
 }

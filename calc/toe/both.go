@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -102,11 +103,10 @@ func (b Both) check() error {
 
 // Words writes the toe as people say it, with its expanded uncertainty.
 func (b Both) Words(u quantity.AngleUnit) string {
-	text := plusMinus(b.Total, u) + " total, "
 	if b.Split == Measured {
-		return text + plusMinus(b.left, u) + " left, " + plusMinus(b.right, u) + " right"
+		return lang.F("%s total, %s left, %s right", plusMinus(b.Total, u), plusMinus(b.left, u), plusMinus(b.right, u))
 	}
-	return text + say(b.Half.Value, u) + " per wheel if both have the same"
+	return lang.F("%s total, %s per wheel if both have the same", plusMinus(b.Total, u), say(b.Half.Value, u))
 }
 
 func plusMinus(v measure.Value[quantity.Angle], u quantity.AngleUnit) string {
@@ -164,11 +164,11 @@ func RunoutShare(runout, diameter quantity.Length) (quantity.Angle, error) {
 func Question(b Both) string {
 	switch {
 	case b.check() != nil:
-		return "The toe is not complete. Measure again."
+		return lang.T("The toe is not complete. Measure again.")
 	case b.Split == Measured && beyond((b.left.Value-b.right.Value)/2):
-		return "The wheels point the same way, " + say(b.left.Value, quantity.Degree) + " left and " + say(b.right.Value, quantity.Degree) + " right. Is the steering wheel held straight, and did the strings stay where they were?"
+		return lang.F("The wheels point the same way, %s left and %s right. Is the steering wheel held straight, and did the strings stay where they were?", say(b.left.Value, quantity.Degree), say(b.right.Value, quantity.Degree))
 	case beyond(b.Total.Value):
-		return "A total toe of " + say(b.Total.Value, quantity.Degree) + " is far more than a road car has. Check front and rear, the unit, and that the diameter is the one measured at, not its half."
+		return lang.F("A total toe of %s is far more than a road car has. Check front and rear, the unit, and that the diameter is the one measured at, not its half.", say(b.Total.Value, quantity.Degree))
 	}
 	return ""
 }
@@ -178,9 +178,9 @@ func Question(b Both) string {
 func QuestionWheel(toe quantity.Angle) string {
 	switch {
 	case !quantity.Finite(toe):
-		return "The toe is not complete. Measure again."
+		return lang.T("The toe is not complete. Measure again.")
 	case beyond(toe):
-		return "A toe of one wheel of " + say(toe, quantity.Degree) + " is far more than a road car has. Is the steering wheel held straight? Check the unit, and with strings the gaps and the diameter."
+		return lang.F("A toe of one wheel of %s is far more than a road car has. Is the steering wheel held straight? Check the unit, and with strings the gaps and the diameter.", say(toe, quantity.Degree))
 	}
 	return ""
 }
@@ -191,5 +191,5 @@ func QuestionRunout(b Both) string {
 	if b.Runout != RunoutMissing {
 		return ""
 	}
-	return "How far the rims wobble is not in this uncertainty, and it can be as much as the tolerance. Roll the car forward half a turn of the wheels and read again, or use the same marks behind and in front."
+	return lang.T("How far the rims wobble is not in this uncertainty, and it can be as much as the tolerance. Roll the car forward half a turn of the wheels and read again, or use the same marks behind and in front.")
 }

@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -90,19 +91,22 @@ func QuestionSpecPair(i Implied, rim, tyre quantity.Length) string {
 	if on != Neither {
 		return ""
 	}
-	text := "The two toes belong together only at a diameter of " + quantity.FormatLength(i.Diameter, quantity.Millimetre) + ", which is neither the rim nor the tyre of this wheel."
+	text := lang.F("The two toes belong together only at a diameter of %s, which is neither the rim nor the tyre of this wheel.", quantity.FormatLength(i.Diameter, quantity.Millimetre))
 	if on, _ := i.times(2).Fits(rim, tyre); on != Neither {
-		return text + " The " + place(on) + " is twice that: the angle may be the total and the length that of one wheel, or the angle twice too large."
+		return text + " " + lang.F("%s is twice that: the angle may be the total and the length that of one wheel, or the angle twice too large.", place(on))
 	}
 	if on, _ := i.times(0.5).Fits(rim, tyre); on != Neither {
-		return text + " The " + place(on) + " is half of that: the length may be the total and the angle that of one wheel."
+		return text + " " + lang.F("%s is half of that: the length may be the total and the angle that of one wheel.", place(on))
 	}
-	return text + " Compare the numbers and their units with the source once more."
+	return text + " " + lang.T("Compare the numbers and their units with the source once more.")
 }
 
 func place(on On) string {
-	if on == Either {
-		return "rim or the tyre"
+	switch on {
+	case OnRim:
+		return lang.T("The rim")
+	case OnTyre:
+		return lang.T("The tyre")
 	}
-	return string(on)
+	return lang.T("The rim or the tyre")
 }

@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -131,14 +132,14 @@ func (l Lines) Parallel(within quantity.Angle) measure.Verdict {
 // far from parallel that a slip is likelier, or "".
 func QuestionLines(l Lines) string {
 	if !l.known() {
-		return "It is not known how the strings run to the car. Measure from the strings to all four hubs, and between the strings."
+		return lang.T("It is not known how the strings run to the car. Measure from the strings to all four hubs, and between the strings.")
 	}
-	side, lean := Left, l.Left.Value
-	if math.Abs(float64(l.Right.Value)) > math.Abs(float64(lean)) {
-		side, lean = Right, l.Right.Value
-	}
-	if math.Abs(lean.Degrees()) <= questioned/2 {
+	left, right := math.Abs(l.Left.Value.Degrees()), math.Abs(l.Right.Value.Degrees())
+	switch {
+	case max(left, right) <= questioned/2:
 		return ""
+	case right > left:
+		return lang.F("The string on the right leans %s to the car. Measure the hubs and the spacing again, or move the string.", say(l.Right.Value, quantity.Degree))
 	}
-	return "The string on the " + string(side) + " leans " + say(lean, quantity.Degree) + " to the car. Measure the hubs and the spacing again, or move the string."
+	return lang.F("The string on the left leans %s to the car. Measure the hubs and the spacing again, or move the string.", say(l.Left.Value, quantity.Degree))
 }

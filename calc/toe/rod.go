@@ -134,13 +134,13 @@ func (r Rod) check() error {
 	}
 	switch {
 	case r.Joint != Ahead && r.Joint != Behind:
-		return quantity.Inputf("Look where the rod meets the wheel carrier: ahead of the centre of the wheel, or behind it. Without that nobody can say whether a longer rod means in or out.", "It is not said where the track rod is joined.")
+		return quantity.Inputf("Look where the rod meets the knuckle: ahead of the centre of the wheel, or behind it. Without that nobody can say whether a longer rod means in or out.", "It is not said where the track rod is joined.")
 	case r.Thread != OneThread && r.Thread != OppositeThreads:
 		return quantity.Inputf("Choose one thread, or a sleeve with opposite threads: that one moves twice as far per turn.", "It is not said how the track rod is adjusted.")
 	case r.Pitch <= 0:
 		return quantity.Inputf("Measure ten threads and divide by ten.", "The pitch of the thread is missing or not above zero.")
 	case r.Arm <= 0:
-		return quantity.Inputf("Measure square from the line through the ball joint and the strut bearing to the track rod.", "The length of the steering arm is missing or not above zero.")
+		return quantity.Inputf("Measure square from the line through the ball joint and the top mount to the track rod.", "The length of the steering arm is missing or not above zero.")
 	case r.Resolution <= 0 || r.Resolution >= r.Arm:
 		return quantity.Inputf("Enter the distance between two marks, such as 1 mm.", "The smallest mark of the rule is missing, not above zero, or as long as the arm.")
 	case r.Pitch >= r.Arm/4:

@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -49,15 +50,15 @@ func grows(t Turn, r Rod) quantity.Length {
 // by more than the manual's limit, or by more than can be told, or "".
 func QuestionRods(difference measure.Value[quantity.Length], limit quantity.Length) string {
 	if !quantity.Finite(limit) || limit <= 0 {
-		return "How far the two rods may differ in length is not known. Look it up in the manual; without it, a crooked steering wheel cannot be put straight at the rods for certain."
+		return lang.T("How far the two rods may differ in length is not known. Look it up in the manual; without it, a crooked steering wheel cannot be put straight at the rods for certain.")
 	}
 	band := measure.Band[quantity.Length]{Minus: limit, Plus: limit}
 	said := quantity.FormatLength(quantity.Length(math.Abs(float64(difference.Value))), quantity.Millimetre)
 	switch band.Judge(difference) {
 	case measure.NotMet:
-		return "The rods will differ by " + said + ", more than the manual allows. Check the steering wheel on its column, the rack in its middle, and the parts for bends, before turning further."
+		return lang.F("The rods will differ by %s, more than the manual allows. Check the steering wheel on its column, the rack in its middle, and the parts for bends, before turning further.", said)
 	case measure.TooClose:
-		return "The rods will differ by " + said + ", too close to the manual's limit to tell. Measure them with a finer rule."
+		return lang.F("The rods will differ by %s, too close to the manual's limit to tell. Measure them with a finer rule.", said)
 	}
 	return ""
 }
@@ -70,7 +71,7 @@ const mostTurns quantity.Turns = 5
 func QuestionAdvice(a Advice) string {
 	for _, t := range []Turn{a.Left, a.Right} {
 		if !quantity.Finite(t.Exact) || t.Exact > mostTurns {
-			return "That is " + t.Exact.String() + " turns of one rod. Check pitch, arm and their units, and that enough thread stays in the rod end."
+			return lang.F("That is %s turns of one rod. Check pitch, arm and their units, and that enough thread stays in the rod end.", t.Exact.String())
 		}
 	}
 	return ""

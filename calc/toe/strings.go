@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -109,9 +110,9 @@ func (s Strings) check() error {
 func TellGap(p Place) string {
 	switch p {
 	case Outside:
-		return "String outside: a bigger gap at the front is toe-in."
+		return lang.T("String outside: a bigger gap at the front is toe-in.")
 	case Inside:
-		return "String inside: a bigger gap at the rear is toe-in."
+		return lang.T("String inside: a bigger gap at the rear is toe-in.")
 	}
 	return ""
 }

@@ -3,6 +3,7 @@ package toe
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -19,6 +20,17 @@ const (
 	In  Direction = "in"  // towards the centre line of the car
 	Out Direction = "out" // away from it
 )
+
+// Words is the direction as people read it, "" for none.
+func (d Direction) Words() string {
+	switch d {
+	case In:
+		return lang.C("in", "of toe")
+	case Out:
+		return lang.C("out", "of toe")
+	}
+	return ""
+}
 
 // Side is a side of the car, as the driver sits.
 type Side string
@@ -150,27 +162,29 @@ func tooLong() error {
 
 // Words writes the toe as people say it, both figures together.
 func (a Angles) Words(u quantity.AngleUnit) string {
-	return say(a.Total, u) + " total, " + say(a.PerWheel, u) + " per wheel"
+	return lang.F("%s total, %s per wheel", say(a.Total, u), say(a.PerWheel, u))
 }
 
 // Words writes the lengths with the diameter that they stand for.
 func (l Lengths) Words(u quantity.LengthUnit) string {
 	part := func(v quantity.Length) string {
 		size, d := Say(v)
-		if d == "" {
-			return quantity.FormatLength(size, u)
-		}
-		return quantity.FormatLength(size, u) + " " + string(d)
+		return pointing(quantity.FormatLength(size, u), d)
 	}
-	return part(l.Total) + " total, " + part(l.PerWheel) + " per wheel, at a diameter of " + quantity.FormatLength(l.Diameter, u)
+	return lang.F("%s total, %s per wheel, at a diameter of %s", part(l.Total), part(l.PerWheel), quantity.FormatLength(l.Diameter, u))
 }
 
 func say(a quantity.Angle, u quantity.AngleUnit) string {
 	size, d := Say(a)
+	return pointing(quantity.FormatAngle(size, u), d)
+}
+
+// pointing puts the word of a direction behind a size; a toe of zero has none.
+func pointing(size string, d Direction) string {
 	if d == "" {
-		return quantity.FormatAngle(size, u)
+		return size
 	}
-	return quantity.FormatAngle(size, u) + " " + string(d)
+	return size + " " + d.Words()
 }
 
 // QuestionSpec is a sentence to put to the person about a specified toe, its
@@ -178,14 +192,13 @@ func say(a quantity.Angle, u quantity.AngleUnit) string {
 func QuestionSpec(a Angles, tolerance quantity.Angle) string {
 	switch {
 	case a.check() != nil:
-		return "The specified toe is missing or not a toe. Enter it again from the source."
+		return lang.T("The specified toe is missing or not a toe. Enter it again from the source.")
 	case !quantity.Finite(tolerance) || tolerance < 0:
-		return "The tolerance is below zero or not a number. Enter it as a size, without a sign."
+		return lang.T("The tolerance is below zero or not a number. Enter it as a size, without a sign.")
 	}
 	for _, v := range []quantity.Angle{a.Total, tolerance} {
 		if beyond(v) {
-			return quantity.FormatAngle(v, quantity.Degree) + " is far more than the toe of a road car. If the source means minutes of arc, it is " +
-				quantity.FormatAngle(v/60, quantity.Degree) + ". Compare the degree and minute marks with the source once more."
+			return lang.F("%s is far more than the toe of a road car. If the source means minutes of arc, it is %s. Compare the degree and minute marks with the source once more.", quantity.FormatAngle(v, quantity.Degree), quantity.FormatAngle(v/60, quantity.Degree))
 		}
 	}
 	return ""

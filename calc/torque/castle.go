@@ -3,6 +3,7 @@ package torque
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -26,13 +27,13 @@ const (
 func (s CastleStep) Words() string {
 	switch s {
 	case ToLow:
-		return "Tighten to the lower limit first, whether a slot lines up or not."
+		return lang.T("Tighten to the lower limit first, whether a slot lines up or not.")
 	case GoOn:
-		return "Tighten on, slowly, to the next slot. Never turn it back to line up."
+		return lang.T("Tighten on, slowly, to the next slot. Never turn it back to line up.")
 	case PinIn:
-		return "Put a new pin in and bend both legs."
+		return lang.T("Put a new pin in and bend both legs.")
 	case Stop:
-		return "Stop. No slot comes inside the limits, or the upper limit is passed. Take the nut off, look for a wrong nut, a missing or wrong washer or a damaged taper, and ask. Do not turn it back to line up."
+		return lang.T("Stop. No slot comes inside the limits, or the upper limit is passed. Take the nut off, look for a wrong nut, a missing or wrong washer or a damaged taper, and ask. Do not turn it back to line up.")
 	}
 	return ""
 }

@@ -1,6 +1,9 @@
 package torque
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // PassKind is one way to turn a bolt.
 type PassKind string
@@ -152,19 +155,19 @@ func (p Pass) Words(u quantity.TorqueUnit) string {
 	switch p.Kind {
 	case Snug:
 		if p.Torque == 0 {
-			return "Bring it up by hand until the parts touch."
+			return lang.T("Bring it up by hand until the parts touch.")
 		}
-		return "Seat it to " + quantity.FormatTorque(p.Torque, u) + "."
+		return lang.F("Seat it to %s.", quantity.FormatTorque(p.Torque, u))
 	case Part:
-		return "Tighten to " + quantity.FormatTorque(p.Torque, u) + " on the way."
+		return lang.F("Tighten to %s on the way.", quantity.FormatTorque(p.Torque, u))
 	case Final:
-		return "Tighten to " + quantity.FormatTorque(p.Torque, u) + "."
+		return lang.F("Tighten to %s.", quantity.FormatTorque(p.Torque, u))
 	case AngleOn:
-		return "Draw a line across bolt and part, then turn on by " + turnWords(p.Angle) + "."
+		return lang.F("Draw a line across bolt and part, then turn on by %s.", turnWords(p.Angle))
 	case BackOff:
-		return "Loosen by " + turnWords(-p.Angle) + "."
+		return lang.F("Loosen by %s.", turnWords(-p.Angle))
 	case Repeat:
-		return "Go round once more with the same torque."
+		return lang.T("Go round once more with the same torque.")
 	}
 	return ""
 }
@@ -172,11 +175,11 @@ func (p Pass) Words(u quantity.TorqueUnit) string {
 func turnWords(a quantity.Angle) string {
 	flats, err := Flats(a)
 	if err != nil {
-		return "an angle that is not a number"
+		return lang.T("an angle that is not a number")
 	}
-	noun := " flats"
+	degrees := quantity.Count(a.Degrees()).String()
 	if flats.String() == "1" {
-		noun = " flat"
+		return lang.F("%s°, 1 flat of a six-sided head", degrees)
 	}
-	return quantity.Count(a.Degrees()).String() + "°, " + flats.String() + noun + " of a six-sided head"
+	return lang.F("%s°, %s flats of a six-sided head", degrees, flats.String())
 }

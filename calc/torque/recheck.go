@@ -1,6 +1,9 @@
 package torque
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // FormulaRecheck names the reading of a re-check in the record.
 const FormulaRecheck = "torque-recheck/1"
@@ -68,15 +71,15 @@ func (r Rechecked) Words(u quantity.TorqueUnit) string {
 	set := quantity.FormatTorque(r.Set, u)
 	switch r.Finding {
 	case Holds:
-		return "It clicked without moving: it holds at least " + set + " by this wrench. How much more is not known. To set it properly, loosen it and tighten it afresh; a one-use bolt needs a new one for that."
+		return lang.F("It clicked without moving: it holds at least %s by this wrench. How much more is not known. To set it properly, loosen it and tighten it afresh. Replace a one-use bolt with a new one first.", set)
 	case HoldsLess:
-		return "It clicked without moving: it holds at least " + set + " by this wrench, which is less than the spec. To know more, loosen it a quarter turn to half a turn and tighten it to the spec; a one-use bolt needs a new one for that."
+		return lang.F("It clicked without moving: it holds at least %s by this wrench, which is less than the spec. To know more, loosen it a quarter turn to half a turn and tighten it to the spec. Replace a one-use bolt with a new one first.", set)
 	case WasLoose:
-		return "It moved before " + set + ": it was loose. Take it out, look at bolt, nut and faces, and replace what the manual says before you tighten it to the spec. One bolt at a time."
+		return lang.F("It moved before %s: it was loose. With the car and the part held as its step asks, take it out. Look at bolt, nut and faces, and replace what the manual says. Then tighten it to the spec. One bolt at a time.", set)
 	case WasLess:
-		return "It moved before " + set + ": it held less than that, which may still have been inside the limits. Note it, and check again later."
+		return lang.F("It moved before %s: it held less than that, which may still have been inside the limits. Note it, and check again later.", set)
 	case Unproven:
-		return "It moved, but " + set + " is more than the spec: it shows nothing, and it is tighter now than it should be. Loosen it and tighten it to the spec; a one-use bolt needs a new one."
+		return lang.F("It moved, but %s is more than the spec: it shows nothing, and it is tighter now than it should be. Loosen it and tighten it to the spec. Replace a one-use bolt with a new one first.", set)
 	}
 	return ""
 }

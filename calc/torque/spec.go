@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -117,11 +118,11 @@ func (s Spec) Settings(e quantity.Ratio) (low, high quantity.Torque, err error) 
 // middle was. An unknown unit gives "not a number".
 func (s Spec) Words(u quantity.TorqueUnit) string {
 	if !s.limited() {
-		return quantity.FormatTorque(s.Target, u) + ", no tolerance stated"
+		return lang.F("%s, no tolerance stated", quantity.FormatTorque(s.Target, u))
 	}
-	out := quantity.TorqueFigure(s.Min, u) + " to " + quantity.FormatTorque(s.Max, u) + ", aim for " + quantity.TorqueFigure(s.Target, u)
+	least, most, target := quantity.TorqueFigure(s.Min, u), quantity.FormatTorque(s.Max, u), quantity.TorqueFigure(s.Target, u)
 	if s.Middle {
-		out += " (the middle, not stated by the source)"
+		return lang.F("%s to %s, aim for %s (the middle, not stated by the source)", least, most, target)
 	}
-	return out
+	return lang.F("%s to %s, aim for %s", least, most, target)
 }

@@ -201,6 +201,9 @@ func TestClasses(t *testing.T) {
 		if c.Words() == "" {
 			t.Errorf("%s has no words", c)
 		}
+		if got, want := c.Screwdriver(), strings.Contains(c.Words(), "screwdriver"); got != want {
+			t.Errorf("%s: got a screwdriver %t, want %t", c, got, want)
+		}
 		if e, err := c.Tolerance(10); err != nil || e != 0.06 {
 			t.Errorf("%s: got %v and error %v up to 10 N·m, want 6 %%", c, e, err)
 		}

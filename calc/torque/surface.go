@@ -1,5 +1,7 @@
 package torque
 
+import "strutcard/calc/lang"
+
 // Surface is the state of a thread.
 type Surface string
 
@@ -16,17 +18,17 @@ const (
 func (s Surface) Words() string {
 	switch s {
 	case NotSaid:
-		return "not said"
+		return lang.T("not said")
 	case Dry:
-		return "clean and dry"
+		return lang.T("clean and dry")
 	case Oiled:
-		return "oiled"
+		return lang.T("oiled")
 	case AntiSeize:
-		return "coated with anti-seize"
+		return lang.T("coated with anti-seize")
 	case Threadlock:
-		return "wet with threadlock"
+		return lang.T("wet with threadlock")
 	case Coated:
-		return "new with its coating"
+		return lang.T("new with its coating")
 	}
 	return ""
 }
@@ -43,20 +45,20 @@ func (s Surface) slips() bool { return s == Oiled || s == AntiSeize }
 func Warning(is, meant Surface) string {
 	switch {
 	case is.Words() == "" || meant.Words() == "":
-		return "The state of the thread is not one of those known here. Choose one, or say that it is not known."
+		return lang.T("The state of the thread is not one of those known here. Choose one, or say that it is not known.")
 	case is == NotSaid:
-		return "It is not said what is on this thread. Look at it before you tighten: oil or paste lets the same torque pull much harder. Do not change the torque."
+		return lang.T("It is not said what is on this thread. Look at it before you tighten: oil or paste lets the same torque pull much harder. Do not change the torque.")
 	case meant == NotSaid:
-		return "The source does not say for which state of the thread the torque is meant. This one is " + is.Words() + ". Look in the source's general notes, or ask. Do not change the torque."
+		return lang.F("The source does not say for which state of the thread the torque is meant. This one is %s. Look in the source's general notes, or ask. Do not change the torque.", is.Words())
 	case is == meant:
 		return ""
 	}
-	differ := "The torque is meant for a thread that is " + meant.Words() + ", and this one is " + is.Words() + ". "
+	differ := lang.F("The torque is meant for a thread that is %s, and this one is %s.", meant.Words(), is.Words())
 	switch {
 	case is.slips() && !meant.slips():
-		return differ + "The same torque then pulls the bolt harder than intended. Clean the thread. Do not lower the torque instead."
+		return differ + " " + lang.T("The same torque then pulls the bolt harder than intended. Clean the thread. Do not lower the torque instead.")
 	case meant.slips() && !is.slips():
-		return differ + "The same torque then clamps less than intended. Put on what the source says. Do not raise the torque instead."
+		return differ + " " + lang.T("The same torque then clamps less than intended. Put on what the source says. Do not raise the torque instead.")
 	}
-	return differ + "Bring it into the state that the source means. Do not change the torque instead."
+	return differ + " " + lang.T("Bring it into the state that the source means. Do not change the torque instead.")
 }

@@ -1,6 +1,9 @@
 package torque
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // FormulaWindow names the calculation of a window in the record.
 const FormulaWindow = "torque-window/1"
@@ -54,7 +57,16 @@ var classes = map[Class]struct {
 func Classes() []Class { return []Class{IA, IB, IC, ID, IE, IIA, IIB, IIC, IID, IIE, IIF, IIG} }
 
 // Words is the class as people recognise their tool.
-func (c Class) Words() string { return classes[c].words }
+func (c Class) Words() string { return lang.T(classes[c].words) }
+
+// Screwdriver reports whether tools of the class are screwdrivers.
+func (c Class) Screwdriver() bool {
+	switch c {
+	case ID, IE, IID, IIE, IIF:
+		return true
+	}
+	return false
+}
 
 // Tolerance is the largest deviation that the class permits for a tool whose
 // highest value is given, as a share of the true torque.
@@ -137,5 +149,5 @@ func QuestionInterval(months, pulls quantity.Turns) string {
 	if months <= mostMonths && pulls <= mostPulls {
 		return ""
 	}
-	return "The last check of this wrench is long ago. Have it calibrated, or note that the torques were set with a wrench that was not checked."
+	return lang.T("The last check of this wrench is long ago. Have it calibrated, or note that the torques were set with a wrench that was not checked.")
 }

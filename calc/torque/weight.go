@@ -3,6 +3,7 @@ package torque
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -130,18 +131,21 @@ func (h HungWeight) check() error {
 
 // Words is the outcome as people read it.
 func (c HungCheck) Words() string {
-	const home = " This is a home check at one torque, not a calibration."
+	return c.outcome() + " " + lang.T("This is a home check at one torque, not a calibration.")
+}
+
+func (c HungCheck) outcome() string {
 	switch {
 	case c.Verdict == measure.Met:
-		return "The wrench reads within its class here." + home
+		return lang.T("The wrench reads within its class here.")
 	case c.Verdict == measure.NotMet:
-		return "The wrench reads outside its class here. Do not trust it before it has been calibrated." + home
+		return lang.T("The wrench reads outside its class here. Do not trust it before it has been calibrated.")
 	case !c.OwnKnown:
-		return "It cannot be told whether the wrench reads within its class: its own weight is not known. Weigh it and find where it balances." + home
+		return lang.T("It cannot be told whether the wrench reads within its class: its own weight is not known. Weigh it and find where it balances.")
 	case c.Deviation.Expanded() >= c.Allowed:
-		return "It cannot be told whether the wrench reads within its class: the check is too coarse. Use finer scales, a longer distance or smaller steps." + home
+		return lang.T("It cannot be told whether the wrench reads within its class: the check is too coarse. Use finer scales, a longer distance or smaller steps.")
 	}
-	return "It cannot be told whether the wrench reads within its class: it is close to the limit. Have it calibrated." + home
+	return lang.T("It cannot be told whether the wrench reads within its class: it is close to the limit. Have it calibrated.")
 }
 
 // unbelievable is where a slip is likelier than a bad wrench. Common practice.
@@ -152,5 +156,5 @@ func QuestionHung(c HungCheck) string {
 	if quantity.Ratio(math.Abs(float64(c.Deviation.Value))) <= unbelievable {
 		return ""
 	}
-	return "The reading and the weight are far apart. Check kg and lb, the unit on the wrench, and that the distance was measured from the middle of the drive."
+	return lang.T("The reading and the weight are far apart. Check kg and lb, the unit on the wrench, and that the distance was measured from the middle of the drive.")
 }

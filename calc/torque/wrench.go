@@ -1,6 +1,9 @@
 package torque
 
-import "strutcard/calc/quantity"
+import (
+	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
+)
 
 // Wrench is a torque wrench as its maker marks it.
 type Wrench struct {
@@ -39,11 +42,11 @@ const (
 func (f Fit) Words() string {
 	switch f {
 	case Within:
-		return "inside the range of this wrench"
+		return lang.T("inside the range of this wrench")
 	case TooLow:
-		return "below the range of this wrench: use a smaller one"
+		return lang.T("below the range of this wrench: use a smaller one")
 	case TooHigh:
-		return "above the range of this wrench: use a larger one"
+		return lang.T("above the range of this wrench: use a larger one")
 	}
 	return ""
 }

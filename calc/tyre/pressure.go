@@ -1,6 +1,7 @@
 package tyre
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -111,11 +112,11 @@ func (f Fill) checkAmbient() error {
 func QuestionPressure(gauge quantity.Pressure) string {
 	switch bar := gauge.Bars(); {
 	case !quantity.Finite(gauge) || bar <= 0:
-		return "The pressure is not above zero. Read the gauge again."
+		return lang.T("The pressure is not above zero. Read the gauge again.")
 	case bar < 1.5:
-		return "A pressure of " + gauge.String() + " is low for a passenger car. Compare with the car maker's plate."
+		return lang.F("A pressure of %s is low for a passenger car. Compare with the car maker's plate.", gauge.String())
 	case bar > 3.6:
-		return "A pressure of " + gauge.String() + " is high for a passenger car. Compare with the car maker's plate and with the tyre's own limit."
+		return lang.F("A pressure of %s is high for a passenger car. Compare with the car maker's plate and with the tyre's own limit.", gauge.String())
 	}
 	return ""
 }

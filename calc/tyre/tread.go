@@ -1,6 +1,7 @@
 package tyre
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -41,10 +42,10 @@ func Read(t Tread) (Across, error) {
 func (t Tread) check() error {
 	for _, of := range []struct {
 		t    quantity.Temperature
-		noun string
-	}{{t.Inner, "inner"}, {t.Middle, "middle"}, {t.Outer, "outer"}} {
+		what string
+	}{{t.Inner, lang.T("The inner temperature")}, {t.Middle, lang.T("The middle temperature")}, {t.Outer, lang.T("The outer temperature")}} {
 		if !(of.t >= coldest && of.t <= quantity.DegreesCelsius(200)) { // also true for NaN
-			return quantity.Inputf("Measure again and check °C and °F.", "The %s temperature is missing, or one that no tread has.", of.noun)
+			return quantity.Inputf("Measure again and check °C and °F.", "%s is missing, or one that no tread has.", of.what)
 		}
 	}
 	if !(t.Resolution > 0 && t.Resolution <= quantity.Kelvins(20)) {
@@ -61,7 +62,7 @@ type Spread struct {
 
 // UsualSpread is the one published figure that was found. It is for race tyres.
 func UsualSpread() Spread {
-	return Spread{quantity.FahrenheitDifference(20), "race team's tech tip", "READ"}
+	return Spread{quantity.FahrenheitDifference(20), lang.T("race team's tech tip"), "READ"}
 }
 
 // Judge compares the spread with a largest one, a size.
@@ -84,6 +85,9 @@ const (
 	LittleCamber   Hint = "The outer side is hotter: little negative camber for how it was driven, or toe scrubs that side."
 	NoCamberHint   Hint = "Inner and outer side do not differ by more than the thermometer can tell."
 )
+
+// Words is h as people read it.
+func (h Hint) Words() string { return lang.T(string(h)) }
 
 // Limits stands beside every hint.
 const Limits = "A hint only, from track driving. On the road the car maker's cold pressure decides, and camber stays within the car maker's limits."

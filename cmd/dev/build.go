@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -18,9 +19,12 @@ import (
 	"strutcard/pwa"
 )
 
-// shellBudget is the most that everything needed offline may weigh when it is
-// downloaded, in bytes.
-const shellBudget = 1_700_000
+// What is needed offline may weigh this much when it is downloaded, in bytes: the
+// app in English, and the catalogue of each other language beside it.
+const (
+	shellBudget     = 1_700_000
+	catalogueBudget = 130_000
+)
 
 const (
 	distFolder   = "pwa/dist"
@@ -38,6 +42,7 @@ var kinds = map[string]string{
 	".wasm":        "application/wasm",
 	".svg":         "image/svg+xml",
 	".png":         "image/png",
+	".txt":         "text/plain; charset=utf-8",
 	".webmanifest": "application/manifest+json",
 }
 
@@ -84,19 +89,22 @@ func collect(small bool) (map[string][]byte, error) {
 		return nil, fmt.Errorf("read static files: %w", err)
 	}
 	for _, e := range entries {
-		if e.IsDir() || strings.HasSuffix(e.Name(), ".test.mjs") {
-			continue
+		if filepath.Ext(e.Name()) == ".js" && !slices.Contains(classic, e.Name()) {
+			continue // a module, or a part of one
 		}
 		text, err := os.ReadFile(filepath.Join(staticFolder, e.Name()))
 		if err != nil {
 			return nil, fmt.Errorf("read static files: %w", err)
 		}
-		files[e.Name()] = uncommented(e.Name(), text)
+		files[e.Name()] = text
 	}
 	if files["app.wasm"], err = buildWASM(small); err != nil {
 		return nil, err
 	}
 	if err := tell(files, "compile.js", fmt.Appendf(nil, "%q", hex.EncodeToString(hash(files["app.wasm"])))); err != nil {
+		return nil, err
+	}
+	if err := addWords(files); err != nil {
 		return nil, err
 	}
 	if files[howFile], err = howPage(); err != nil {
@@ -107,31 +115,35 @@ func collect(small bool) (map[string][]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("find GOROOT: %w", err)
 	}
-	if files["wasm_exec.js"], err = os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")); err != nil {
-		return nil, fmt.Errorf("read the loader: %w", err)
+	loader := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")
+	for _, name := range []string{"app.css", "compile.js", guard} { // the worker has to be told the list first
+		if files[name], err = minified(name, files[name]); err != nil {
+			return nil, err
+		}
 	}
-	return files, addIcons(files)
+	return files, errors.Join(bundle(files, loader), inline(files), addIcons(files))
 }
 
 // sizeFlags make the program smaller to download: no HTTP/2, which only servers
 // of templates pull in, and no inlining, which repeats code. Measured on
 // 2026-11-25: 1,713 kB before; 1,660 kB without inlining in our own packages;
-// 1,571 kB without any.
-var sizeFlags = []string{"-trimpath", "-tags", "nethttpomithttp2", "-gcflags=all=-l", "-ldflags", "-s -w"}
+// 1,571 kB without any. The same tree gives the same program on any machine: no path
+// of it and no number of the build stands in there, or each build would be an update.
+var sizeFlags = []string{"-trimpath", "-buildvcs=false", "-tags", "nethttpomithttp2", "-gcflags=all=-l", "-ldflags", "-s -w -buildid="}
 
 func buildWASM(small bool) ([]byte, error) {
-	folder, err := os.MkdirTemp("", "strutcard-build-")
-	if err != nil {
+	folder := slimFolder
+	if err := errors.Join(os.RemoveAll(folder), os.Mkdir(folder, 0o700)); err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(folder)
 	out := filepath.Join(folder, "app.wasm")
-	env := []string{"GOOS=js", "GOARCH=wasm"}
+	env := []string{"GOOS=js", "GOARCH=wasm", "GOEXPERIMENT=nogreenteagc"} // the older collector is smaller, and one thread gains nothing from the newer
 	modfile, err := slimmed(folder)
 	if err != nil {
 		return nil, err
 	}
-	overlay, err := terseOverlay(folder)
+	overlay, err := overlaid(folder)
 	if err != nil {
 		return nil, err
 	}
@@ -181,6 +193,10 @@ func finish(files map[string][]byte, level int) (pwa.Manifest, error) {
 	if err := tell(files, worker, list); err != nil {
 		return m, err
 	}
+	if files[worker], err = minified(worker, files[worker]); err != nil {
+		return m, err
+	}
+	files[worker] = enclosed(files[worker])
 	e, err := entry(worker, files[worker])
 	if err != nil {
 		return m, err
@@ -306,13 +322,19 @@ func removeOthers(keep map[string][]byte) error {
 
 func report(m pwa.Manifest, files, small map[string][]byte) error {
 	var raw, total int
+	var heavy error
 	for _, e := range m.Assets {
 		sent := e.Size
 		if body, ok := small[e.File]; ok {
 			sent = len(body)
 		}
 		fmt.Printf("%-24s %9d  %9d\n", e.File, e.Size, sent)
-		if !isBitmap(e) {
+		switch {
+		case isCatalogue(e):
+			if sent > catalogueBudget && m.Brotli == brotli.BestCompression {
+				heavy = fmt.Errorf("the catalogue %s weighs %d bytes to download, more than the %d it may", e.File, sent, catalogueBudget)
+			}
+		case !isBitmap(e):
 			raw += e.Size
 			total += sent
 		}
@@ -321,8 +343,10 @@ func report(m pwa.Manifest, files, small map[string][]byte) error {
 	if total > shellBudget && m.Brotli == brotli.BestCompression {
 		return fmt.Errorf("the app weighs %d bytes to download, more than the %d it may", total, shellBudget)
 	}
-	return nil
+	return heavy
 }
+
+func isCatalogue(e pwa.Entry) bool { return filepath.Ext(e.File) == ".txt" }
 
 func names(files map[string][]byte) []string {
 	var list []string

@@ -26,12 +26,12 @@ func TestFinish(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := string(files["sw.js"])
-		for _, want := range []string{m.Version, `"path":"/"`, `"path":"/app.css"`, `"/join"`} {
+		for _, want := range []string{m.Version, `path:"/"`, `path:"/app.css"`, `"/join"`} {
 			if !strings.Contains(text, want) {
 				t.Errorf("the worker lacks %s: %s", want, text)
 			}
 		}
-		for _, not := range []string{"null", "icon.png", `"/sw.js"`} {
+		for _, not := range []string{"null", "icon.png", `path:"/sw.js"`} {
 			if strings.Contains(text, not) {
 				t.Errorf("the worker holds %s: %s", not, text)
 			}
@@ -59,7 +59,7 @@ func TestFinish(t *testing.T) {
 	})
 	t.Run("ErrKind", func(t *testing.T) {
 		files := some(goodWorker)
-		files["notes.txt"] = nil
+		files["notes.doc"] = nil
 		if _, err := finish(files, 5); err == nil {
 			t.Error("a file without a media type was built")
 		}
@@ -73,6 +73,10 @@ func TestReportHoldsTheBudget(t *testing.T) {
 	}
 	if err := report(m, nil, map[string][]byte{"app.wasm": make([]byte, shellBudget)}); err != nil {
 		t.Errorf("an app inside its budget fails: %v", err)
+	}
+	m.Assets = []pwa.Entry{{File: "de.txt", Size: catalogueBudget + 1, Type: "text/plain; charset=utf-8"}}
+	if err := report(m, nil, nil); err == nil {
+		t.Error("a catalogue over its budget passes")
 	}
 }
 

@@ -32,7 +32,7 @@ func howPage() ([]byte, error) {
 	}
 	var chapters []chapter
 	for _, f := range folders {
-		if !f.IsDir() || f.Name() == "internal" {
+		if !f.IsDir() || f.Name() == "internal" || f.Name() == "lang" { // no formula is there
 			continue
 		}
 		c, err := readChapter(f.Name())

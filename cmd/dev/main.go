@@ -19,6 +19,7 @@ type verbs struct {
 	Test  testVerb  `cmd:"" help:"Install what the tests need, then run everything."`
 	Bench benchVerb `cmd:"" help:"Measure sizes, cold open and tap-to-disk in a real browser."`
 	Shots shotsVerb `cmd:"" help:"Take pictures of the screens into e2e/shots."`
+	Words wordsVerb `cmd:"" help:"List the texts that the German catalogue lacks."`
 }
 
 func main() {

@@ -67,6 +67,8 @@ var rules = []rule{
 		why:    "a callback that blocks stops the page, and one that panics ends the program"},
 	{word: `\.Route\(|RouteFromHAR|WaitForFunction\(`, in: browsing, bites: `page.Route("**", f)`,
 		why: "routes do not see the worker's requests and the policy forbids planted scripts: faults are made in our own server, and tests ask from outside"},
+	{word: `^\s*go [a-z(]|errgroup|time\.AfterFunc`, in: []string{"calc/*.go", "calc/*/*.go", "sync/*/*.go", "sync/*/*/*.go", "templates/*.go", "templates/*/*.go"}, bites: `	go fold(events)`,
+		why: "the rules are plain functions: nothing goes on beside them, and their tests run without the race detector"},
 	{word: `playwright\.Install`, in: browsing, bites: `playwright.Install()`,
 		why: "the browser and its driver come from pinned packages: the place that served drivers is gone"},
 }

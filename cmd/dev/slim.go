@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"go/ast"
+	"go/build"
 	"go/format"
 	"go/parser"
 	"go/token"
@@ -23,49 +24,66 @@ import (
 // with the program built this way.
 const templates = "github.com/a-h/templ"
 
+// slimmable are the libraries that are copied so. That for ids brings hashes that none
+// of our ids is made of.
+var slimmable = []string{templates, "github.com/google/uuid"}
+
 // heavy are the packages that must not reach the phone.
-var heavy = map[string]bool{"net/http": true, "html/template": true}
+var heavy = map[string]bool{"net/http": true, "html/template": true, "crypto/md5": true, "crypto/sha1": true}
 
 // flusher stands for http.Flusher, the one use of net/http in a declaration
 // that drawing needs.
 const flusher = "interface{ Flush() }"
 
-// slimmed writes into folder a go.mod that replaces the library by its slim
-// copy, for -modfile, and returns its name.
+// slimFolder is where the copies are while the phone's program is built. Its name is
+// in the program.
+const slimFolder = "./.slim"
+
+// slimmed writes into folder a go.mod that replaces each library by its slim copy,
+// for -modfile, and returns its name.
 func slimmed(folder string) (string, error) {
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", templates).Output()
-	if err != nil {
-		return "", fmt.Errorf("find %s: %w", templates, err)
-	}
-	whole, slim := strings.TrimSpace(string(out)), filepath.Join(folder, "templ")
 	list := exec.Command("go", "list", "-deps", "./cmd/phone")
 	list.Env = append(os.Environ(), wasm...)
-	if out, err = list.Output(); err != nil {
+	needed, err := list.Output()
+	if err != nil {
 		return "", fmt.Errorf("list what the phone needs: %w", err)
-	}
-	for _, pkg := range strings.Fields(string(out)) {
-		if part, ok := strings.CutPrefix(pkg+"/", templates+"/"); ok {
-			if err := slimPackage(filepath.Join(whole, part), filepath.Join(slim, part)); err != nil {
-				return "", fmt.Errorf("slim %s: %w", pkg, err)
-			}
-		}
-	}
-	if err := addOurs(slim); err != nil {
-		return "", err
-	}
-	if err := copyFile(filepath.Join(whole, "go.mod"), filepath.Join(slim, "go.mod")); err != nil {
-		return "", err
-	}
-	if err := copyFile("go.sum", filepath.Join(folder, "go.sum")); err != nil {
-		return "", err
 	}
 	ours, err := os.ReadFile("go.mod")
 	if err != nil {
 		return "", err
 	}
+	for _, library := range slimmable {
+		slim := filepath.Join(folder, filepath.Base(library))
+		if err := slimLibrary(library, slim, strings.Fields(string(needed))); err != nil {
+			return "", fmt.Errorf("slim %s: %w", library, err)
+		}
+		ours = fmt.Appendf(ours, "\nreplace %s => %s/%s\n", library, folder, filepath.Base(library))
+	}
+	if err := addOurs(filepath.Join(folder, filepath.Base(templates))); err != nil {
+		return "", err
+	}
+	if err := copyFile("go.sum", filepath.Join(folder, "go.sum")); err != nil {
+		return "", err
+	}
 	name := filepath.Join(folder, "go.mod")
-	ours = fmt.Appendf(ours, "\nreplace %s => %s\n", templates, slim)
 	return name, os.WriteFile(name, ours, 0o600)
+}
+
+// slimLibrary copies what is needed of a library.
+func slimLibrary(library, slim string, needed []string) error {
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", library).Output()
+	if err != nil {
+		return err
+	}
+	whole := strings.TrimSpace(string(out))
+	for _, pkg := range needed {
+		if part, ok := strings.CutPrefix(pkg+"/", library+"/"); ok {
+			if err := slimPackage(filepath.Join(whole, part), filepath.Join(slim, part)); err != nil {
+				return err
+			}
+		}
+	}
+	return copyFile(filepath.Join(whole, "go.mod"), filepath.Join(slim, "go.mod"))
 }
 
 // never stands for packages, together a tenth of the program, that the library
@@ -118,6 +136,9 @@ func copyFile(from, to string) error {
 	return os.WriteFile(to, data, 0o600)
 }
 
+// target is the machine that the copy is for.
+var target = build.Context{GOOS: "js", GOARCH: "wasm", Compiler: "gc"}
+
 // slimPackage writes a slim copy of a package without its tests.
 func slimPackage(from, to string) error {
 	if err := os.MkdirAll(to, 0o700); err != nil {
@@ -130,7 +151,11 @@ func slimPackage(from, to string) error {
 	set, files := token.NewFileSet(), map[string]*ast.File{}
 	for _, e := range entries {
 		name := e.Name()
-		if e.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+		fits, err := target.MatchFile(from, name)
+		if err != nil {
+			return err
+		}
+		if !fits || strings.HasSuffix(name, "_test.go") {
 			continue
 		}
 		if files[name], err = parser.ParseFile(set, filepath.Join(from, name), nil, parser.SkipObjectResolution); err != nil {

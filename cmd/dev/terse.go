@@ -1,8 +1,6 @@
 package main
 
 import (
-	"encoding/json"
-	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -102,32 +100,26 @@ func terse(code string) string {
 	return short
 }
 
-// terseOverlay writes terse copies of our generated templates into folder and
-// returns the name of a file for the compiler's -overlay.
-func terseOverlay(folder string) (string, error) {
+// terseTemplates writes terse copies of our generated templates into folder and adds
+// them to an overlay.
+func terseTemplates(folder string, replace map[string]string) error {
 	names, err := filepath.Glob("templates/*_templ.go")
 	if err != nil {
-		return "", err
+		return err
 	}
-	replace := map[string]string{}
 	for _, name := range names {
 		code, err := os.ReadFile(name)
 		if err != nil {
-			return "", err
+			return err
 		}
 		from, err := filepath.Abs(name)
 		if err != nil {
-			return "", err
+			return err
 		}
 		replace[from] = filepath.Join(folder, filepath.Base(name))
 		if err := os.WriteFile(replace[from], []byte(terse(string(code))), 0o600); err != nil {
-			return "", err
+			return err
 		}
 	}
-	list, err := json.Marshal(map[string]any{"Replace": replace})
-	if err != nil {
-		return "", fmt.Errorf("write overlay: %w", err)
-	}
-	overlay := filepath.Join(folder, "overlay.json")
-	return overlay, os.WriteFile(overlay, list, 0o600)
+	return nil
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"strutcard/calc/lang"
 	"strutcard/pwa"
 	"strutcard/server"
 	"strutcard/sync/fault"
@@ -25,6 +26,7 @@ type listen struct {
 	Cert      string `name:"tls-cert" type:"existingfile" help:"File with the TLS certificate chain."`
 	Key       string `name:"tls-key" type:"existingfile" help:"File with the TLS key."`
 	Quiet     bool   `help:"Log warnings and errors only."`
+	Language  string `default:"en" help:"Language of the shop's pages and of what phones are told: en or de."`
 }
 
 type serveCmd struct {
@@ -84,6 +86,9 @@ func (l listen) config(dir string, demo bool) server.Config {
 
 // Run serves a shop until a signal comes.
 func (c *serveCmd) Run(ctx context.Context) error {
+	if err := lang.Use(c.Language); err != nil {
+		return err
+	}
 	return run(ctx, c.config(c.Data, false), func(s *server.Server) {
 		fmt.Println("Serving at", s.URL())
 		if link := s.SetUpURL(); link != "" {
@@ -95,6 +100,9 @@ func (c *serveCmd) Run(ctx context.Context) error {
 
 // Run serves the demo until a signal comes.
 func (c *demoCmd) Run(ctx context.Context) error {
+	if err := lang.Use(c.Language); err != nil {
+		return err
+	}
 	dir := c.Data
 	if dir == "" {
 		scratch, err := os.MkdirTemp("", "strutcard-demo-")

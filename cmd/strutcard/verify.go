@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/card"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -59,12 +60,15 @@ func readCard(name string) ([]byte, error) {
 func verified(data []byte) ([]card.Report, error) {
 	switch {
 	case bytes.HasPrefix(bytes.TrimSpace(data), []byte("<")):
-		return verifiedPage(data)
+		inside, err := paper.Data(data)
+		if err != nil {
+			return nil, err
+		}
+		return verifiedCard(inside, data)
 	case isCopy(data):
 		return card.VerifyCopy(data), nil
 	}
-	_, r, err := card.VerifyJSON(data)
-	return []card.Report{r}, err
+	return verifiedCard(data, nil)
 }
 
 func isCopy(data []byte) bool {
@@ -76,15 +80,23 @@ func isCopy(data []byte) bool {
 	return false
 }
 
-// verifiedPage also draws the page anew: what people read must be what the data says.
-func verifiedPage(page []byte) ([]card.Report, error) {
-	data, err := paper.Data(page)
+// verifiedCard checks a card in the language that it is written in. A page that
+// carries it is drawn anew: what people read must be what the data says.
+func verifiedCard(data, page []byte) ([]card.Report, error) {
+	c, err := card.Decode(data)
 	if err != nil {
 		return nil, err
 	}
-	c, r, err := card.VerifyJSON(data)
-	if err != nil {
-		return nil, err
+	if before := lang.Tag(); c.Spoken() != before {
+		if err := lang.Use(c.Spoken()); err != nil {
+			return nil, fault.Wrap(err, fault.Invalid, "This job card is written in a language that this program does not speak. Nothing was checked.", "Use a newer program.")
+		}
+		defer func() { _ = lang.Use(before) }() // it was spoken a moment ago
+		fmt.Printf("This card is written in another language, %s, and is checked in that one.\n", c.Spoken())
+	}
+	_, r, err := card.VerifyJSON(data)
+	if err != nil || page == nil {
+		return []card.Report{r}, err
 	}
 	again, err := paper.Whole(c)
 	if err != nil {

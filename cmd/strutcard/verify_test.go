@@ -7,7 +7,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/card"
+	"strutcard/sync/event"
 	"strutcard/sync/exchange"
 	"strutcard/sync/guide/guidetest"
 	"strutcard/sync/sheet"
@@ -21,20 +23,32 @@ func TestVerify(t *testing.T) {
 	}})
 }
 
-// finish writes the three files of a finished demo job, and its code.
+// finish writes the three files of a finished demo job, two of them also in German
+// and one in a language that nobody speaks, and its code.
 func finish(t *testing.T, ts *testscript.TestScript) {
 	sh := sheet.Demo()[0]
 	events := guidetest.Walk(t, sh)
+	c, page := drawn(ts, sh, events)
+	ts.Check(lang.Use(lang.German))
+	german, germanPage := drawn(ts, sh, events)
+	lang.SpeakEnglish()
+	foreign := german
+	foreign.Language = "xx"
+	record := exchange.File{Events: events}
+	record.Sheets = append(record.Sheets, sh.Encode())
+	for name, text := range map[string]string{"card.json": string(c.Encode()), "card.html": string(page), "copy.txt": record.String(),
+		"karte.json": string(german.Encode()), "karte.html": string(germanPage), "foreign.json": string(foreign.Encode())} {
+		ts.Check(os.WriteFile(ts.MkAbs(name), []byte(text), 0o600))
+	}
+	ts.Setenv("CODE", c.Code)
+}
+
+func drawn(ts *testscript.TestScript, sh *sheet.Sheet, events []event.Event) (card.Card, []byte) {
 	c, err := card.Of(events[0].Job, sh.Encode(), events, card.Beside{})
 	ts.Check(err)
 	page, err := paper.Whole(c)
 	ts.Check(err)
-	record := exchange.File{Events: events}
-	record.Sheets = append(record.Sheets, sh.Encode())
-	for name, text := range map[string]string{"card.json": string(c.Encode()), "card.html": string(page), "copy.txt": record.String()} {
-		ts.Check(os.WriteFile(ts.MkAbs(name), []byte(text), 0o600))
-	}
-	ts.Setenv("CODE", c.Code)
+	return c, page
 }
 
 // change writes a file again with the first of one text made another.

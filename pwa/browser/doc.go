@@ -23,9 +23,12 @@
 //
 //	paint(regions)                              {id: html}
 //	http(method, path, body, token, timeoutMs)  Promise of {status, type, body}; body is bytes
-//	env()       {online, standalone, persisted, offlineReady, updateReady, storage, leader, wake}
-//	persist()  wake(on)  print()  alarm()  applyUpdate()  theme(name)  download(name, type, text)
+//	env()       {online, standalone, persisted, offlineReady, updateReady, storage, leader, wake,
+//	            install: "prompt", "share" or ""}
+//	persist()  install()  wake(on)  print()  alarm()  applyUpdate()  theme(name)  download(name, type, text)
 //	remember(key, value)  recall(key)           small texts in a place of their own
+//	words(tag)  Promise of {tag, words}: the catalogue of a language, "" for English. The tag
+//	            "" stands for the language chosen before, or the phone's own
 //	inspect()   Promise of {files, how, persisted, photos, free}: "yes", "no", or "" for not found out;
 //	            free is in bytes, -1 for unknown
 //	photos      size(sha256): Promise of the bytes of a kept picture, 0 when it is not here;
@@ -64,4 +67,8 @@
 //     from there to other phones. The database of photos is at version 2.
 //   - 2026-11-28: input() gives a promise.
 //   - 2026-11-28: "join" runs beside the other acts, as "sync" does.
+//   - 2026-11-29: what is kept as "view" is also a place of the browser's own Back,
+//     which brings it again with the act "back".
+//   - 2026-11-29: words() brings a language's catalogue.
+//   - 2026-11-29: install() puts the app on the home screen; env() says how it can be done.
 package browser

@@ -64,6 +64,7 @@ func (Host) Env() client.Env {
 		UpdateReady:  is("updateReady"),
 		MemoryOnly:   text(env.Get("storage")) != "indexeddb",
 		Leader:       is("leader"),
+		Install:      text(env.Get("install")),
 	}
 }
 
@@ -85,6 +86,9 @@ func (Host) Persist() { tell("persist") }
 // Print implements client.Platform.
 func (Host) Print() { tell("print") }
 
+// Install implements client.Platform.
+func (Host) Install() { tell("install") }
+
 // Wake implements client.Platform.
 func (Host) Wake(on bool) { tell("wake", on) }
 
@@ -93,6 +97,19 @@ func (Host) Alarm() { tell("alarm") }
 
 // ApplyUpdate implements client.Platform.
 func (Host) ApplyUpdate() { tell("applyUpdate") }
+
+// Words implements client.Platform.
+func (Host) Words(ctx context.Context, tag string) (string, string, error) {
+	promise, err := call(host(), "words", tag)
+	if err != nil {
+		return "", "", err
+	}
+	reply, err := await(ctx, promise)
+	if err != nil {
+		return "", "", err
+	}
+	return text(reply.Get("tag")), text(reply.Get("words")), nil
+}
 
 // Theme implements client.Platform.
 func (Host) Theme(name string) { tell("theme", name) }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"syscall/js"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/store"
@@ -64,9 +65,9 @@ func verdict(id event.ID, outcome string) (store.Verdict, error) {
 	case "duplicate":
 		return store.Verdict{ID: id, Outcome: store.Duplicate}, nil
 	case "conflict:id":
-		return store.Conflict(id, "id"), nil
+		return store.Conflict(id, lang.C("id", "of an entry")), nil
 	case "conflict:seq":
-		return store.Conflict(id, "number in its chain"), nil
+		return store.Conflict(id, lang.T("number in its chain")), nil
 	}
 	return store.Verdict{}, fmt.Errorf("write: unknown outcome %q", outcome)
 }

@@ -2,8 +2,10 @@ package client
 
 import (
 	"context"
+	"encoding/json"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/store"
@@ -24,6 +26,7 @@ func init() {
 		do   action
 	}{
 		{"home", goHome},
+		{"back", goBack},
 		{"open_job", openJob},
 		{"new_job", goNew},
 		{"start_job", startJob},
@@ -43,6 +46,8 @@ func init() {
 		{"people", goTo("people")},
 		{"comment", comment},
 		{"sync_screen", goTo("sync")},
+		{"words", goWords},
+		{"words_back", leaveWords},
 		{"take", goReading},
 		{"methods", goTo("methods")},
 		{"method", goMethod},
@@ -114,6 +119,8 @@ func init() {
 		{"look", look},
 		{"set", set},
 		{"update", update},
+		{"install", doInstall},
+		{"no_install", notInstall},
 		{"export", export},
 		{"export_all", exportAll},
 		{"export_state", exportState},
@@ -140,8 +147,34 @@ func goTo(place string) action {
 }
 
 func goHome(c *Client, _ context.Context, _ map[string]string) error {
-	c.log, c.sheet = nil, nil
+	c.log = nil
+	c.show(nil)
 	c.view = view{Place: "home"}
+	return nil
+}
+
+// goBack returns to a place of before, as the browser kept it. What a screen needs and
+// is gone by now, falls back as after a restart. When the other job cannot be read the
+// person stays: a step of one job must not stand over the record of another.
+func goBack(c *Client, ctx context.Context, args map[string]string) error {
+	var to view
+	if json.Unmarshal([]byte(args["to"]), &to) != nil || to.Place == "" {
+		to.Place = "home"
+	}
+	was := c.view
+	c.view = to
+	switch {
+	case to.Job == "":
+		c.log = nil
+		c.show(nil)
+	case c.openID() != to.Job:
+		if err := c.openJob(ctx, to.Job); err != nil {
+			if c.log != nil {
+				c.view = was
+			}
+			return err
+		}
+	}
 	return nil
 }
 
@@ -185,7 +218,7 @@ func goReading(c *Client, _ context.Context, args map[string]string) error {
 
 // noSensor says what the page could not read; the angle can always be typed.
 func noSensor(_ *Client, _ context.Context, args map[string]string) error {
-	return fault.New(fault.Blocked, pick(args["why"], "The motion sensor could not be read."), "Read the angle off another instrument and type it, or measure another way.")
+	return fault.New(fault.Blocked, pick(args["why"], lang.T("The motion sensor could not be read.")), "Read the angle off another instrument and type it, or measure another way.")
 }
 
 func printPage(c *Client, _ context.Context, _ map[string]string) error {

@@ -34,7 +34,7 @@ func TestReminderDayInEveryZone(t *testing.T) {
 			want := today.AddDate(0, 0, 3)
 			b.must("card")
 			b.press("Re-check: what, and a reminder")
-			if !strings.Contains(b.page.regions["r-main"], `value="`+want.Format("2006-01-02")+`"`) {
+			if !strings.Contains(b.page.region("r-main"), `value="`+want.Format("2006-01-02")+`"`) {
 				t.Errorf("in three days from %s is not %s", now[:10], want.Format("2006-01-02"))
 			}
 			b.must("save_reminder", "day", want.Format("2006-01-02"))

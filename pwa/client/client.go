@@ -47,8 +47,9 @@ type Client struct {
 	own     owns
 	gone    map[string]sheet.Withdrawal // sheets that the shop took back, by hash
 	kit     register
-	log     *job.Log // the open job; nil at home
-	sheet   *sheet.Sheet
+	log     *job.Log     // the open job; nil at home
+	sheet   *sheet.Sheet // of the open job, as it is shown
+	made    *sheet.Sheet // the same, as its hash names it: what copies hold
 	chain   event.Chain
 	view    view
 	drafts  map[string]string
@@ -59,8 +60,8 @@ type Client struct {
 	unsaved bool   // the last append failed
 	pressed string // what was asked about as too fast, and not recorded
 	waiting int
-	former  []event.DeviceID // numbers that this phone had before
-	refused int              // entries that the shop did not take
+	former  []event.DeviceID  // numbers that this phone had before
+	refused map[event.ID]bool // entries that the shop did not take
 	alone   alone
 	lost    *loss
 	pace    exchange.Pace // of the link to the shop
@@ -80,7 +81,7 @@ type Client struct {
 
 // view is where the person is; it is kept so that the next open returns there.
 type view struct {
-	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync", "kit", "torques", "people"
+	Place    string         `json:"place"` // "home", "new", "own", "work", "steps", "tally", "measure", "reading", "methods", "method", "card", "sync", "kit", "torques", "people", "words"
 	Job      event.JobID    `json:"job,omitempty"`
 	Step     event.StepID   `json:"step,omitempty"` // looked at on purpose; "" follows the guide
 	Sheet    string         `json:"sheet,omitempty"`
@@ -93,6 +94,7 @@ type view struct {
 	Tool     event.ToolID   `json:"tool,omitempty"`      // listed, and being corrected
 	Item     event.ToolID   `json:"item,omitempty"`      // of the owner's tools, open to be changed
 	ItemKind sheet.ToolKind `json:"item_kind,omitempty"` // of the form that is open among them; "" for none
+	Back     string         `json:"back,omitempty"`      // the place that the glossary was opened from
 	Again    event.CheckID  `json:"-"`                   // the stop that was said to be made safe
 }
 
@@ -105,6 +107,7 @@ func New(cfg Config) *Client {
 func (c *Client) Start(ctx context.Context) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	_ = c.speak(ctx, "") // else in English
 	if err := c.load(ctx); err != nil {
 		c.fail(err)
 		c.paint(ctx)
@@ -136,7 +139,7 @@ func (c *Client) load(ctx context.Context) error {
 	c.units = c.units.OrDefault()
 	_ = c.readKit(ctx) // no job waits for it
 	c.countWaiting(ctx)
-	c.countRefused(ctx)
+	c.readRefused(ctx)
 	if c.view.Job == "" {
 		return nil
 	}
@@ -175,21 +178,25 @@ func (c *Client) openJob(ctx context.Context, id event.JobID) error {
 		return fault.Wrap(err, fault.Storage, "The record of this job could not be read just now. Nothing was changed.", "Close the app fully and open it again.")
 	}
 	if len(events) == 0 {
-		c.log, c.sheet, c.view = nil, nil, view{Place: "home"}
+		c.log, c.view = nil, view{Place: "home"}
+		c.show(nil)
 		return fault.New(fault.NotFound, "This job is not on this phone.", "If it was synced before, sync again to fetch it.")
 	}
 	c.log = job.NewLog(id)
 	c.log.Add(events...)
 	c.chain = event.ChainOf(id, c.device, events)
-	c.sheet = nil
+	c.show(nil)
 	if opened := c.log.State().Opened; opened != nil {
-		c.sheet = c.findSheet(ctx, string(opened.Sheet))
+		c.show(c.findSheet(ctx, string(opened.Sheet)))
 	}
 	c.view.Job = id
 	c.pause = pause{}
 	c.noticeBreak()
 	return nil
 }
+
+// show takes the open job's sheet, or nil.
+func (c *Client) show(s *sheet.Sheet) { c.made, c.sheet = s, s.Said() }
 
 // guide is the guide of the open job; ok is false without a job or its sheet.
 func (c *Client) guide() (g guide.Guide, ok bool) {
@@ -271,11 +278,29 @@ func (c *Client) fail(err error) {
 	c.message = &templates.Message{Text: f.Message, Hint: f.Hint, Stop: f.Kind == fault.Blocked || f.Kind == fault.Storage}
 }
 
-// countRefused finds out how many entries the shop did not take.
-func (c *Client) countRefused(ctx context.Context) {
-	if refused, err := c.cfg.Log.Troubled(ctx); err == nil {
-		c.refused = len(refused)
+// readRefused finds out which entries the shop did not take.
+func (c *Client) readRefused(ctx context.Context) {
+	if troubled, err := c.cfg.Log.Troubled(ctx); err == nil {
+		c.refused = map[event.ID]bool{}
+		for _, t := range troubled {
+			c.refused[t.ID] = true
+		}
 	}
+}
+
+// refusedHere counts them, in the open job if there is one: an old trouble elsewhere
+// must not hide how this one stands.
+func (c *Client) refusedHere() int {
+	if c.log == nil || len(c.refused) == 0 {
+		return len(c.refused)
+	}
+	n := 0
+	for _, e := range c.log.Events() {
+		if c.refused[e.ID] {
+			n++
+		}
+	}
+	return n
 }
 
 func (c *Client) countWaiting(ctx context.Context) {

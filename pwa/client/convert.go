@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/method"
@@ -104,5 +105,5 @@ func rewrite[Q measure.Quantity, U any](text string, read func(string, U) (Q, er
 		}
 		figure = strings.TrimSuffix(whole+"."+part, ".")
 	}
-	return figure
+	return lang.Number(figure)
 }

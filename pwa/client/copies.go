@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
@@ -20,8 +21,8 @@ func export(c *Client, ctx context.Context, _ map[string]string) error {
 		return fault.New(fault.NotFound, "No job is open.", "Open a job first.")
 	}
 	f := exchange.File{Events: c.log.Events()}
-	if c.sheet != nil {
-		f.Sheets = append(f.Sheets, c.sheet.Encode())
+	if c.made != nil {
+		f.Sheets = append(f.Sheets, c.made.Encode())
 	}
 	c.cfg.Platform.Download("strutcard-"+string(c.log.State().Job)+".jsonl.txt", "text/plain", f.String())
 	c.copiedIfOnly(ctx)
@@ -122,14 +123,14 @@ func (c *Client) takeSheet(ctx context.Context, s *sheet.Sheet) error {
 }
 
 func broughtWords(f exchange.File, fresh []event.Event) *templates.Message {
-	said := []string{plural(len(fresh), "entry", "entries") + " brought in."}
+	said := []string{lang.N(len(fresh), "%d entry brought in.", "%d entries brought in.", len(fresh))}
 	if n := len(event.Sort(f.Events)) - len(fresh); n > 0 {
-		said = append(said, plural(n, "was", "were")+" here already.")
+		said = append(said, lang.N(n, "%d was here already.", "%d were here already.", n))
 	}
-	m := &templates.Message{Hint: "Look at the record before you go on with this job. Photos do not come with the file."}
+	m := &templates.Message{Hint: lang.T("Look at the record before you go on with this job. Photos do not come with the file.")}
 	if f.Broken > 0 {
-		said = append(said, plural(f.Broken, "line", "lines")+" could not be read.")
-		m.Hint = "The file is damaged: entries are missing. Trust the car, not this record, until the other phone has synced."
+		said = append(said, lang.N(f.Broken, "%d line could not be read.", "%d lines could not be read.", f.Broken))
+		m.Hint = lang.T("The file is damaged: entries are missing. Go by what you see at the car, not by this record, until the other phone has synced.")
 	}
 	m.Text = strings.Join(said, " ")
 	return m

@@ -96,7 +96,7 @@ func TestBringInDamaged(t *testing.T) {
 				t.Errorf("%d events came, want %d", got, c.events)
 			}
 			got := q.text("r-sheet")
-			if strings.Contains(got, "1 line could not be read") != c.damaged || strings.Contains(got, "entries are missing. Trust the car") != c.damaged {
+			if strings.Contains(got, "1 line could not be read") != c.damaged || strings.Contains(got, "entries are missing. Go by what you see at the car") != c.damaged {
 				t.Errorf("the person is told %q", got)
 			}
 		})

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/templates"
@@ -131,8 +132,8 @@ func (c *Client) twin(ctx context.Context, came []event.Event) error {
 		if c.log != nil {
 			c.chain = event.ChainOf(c.log.State().Job, c.device, c.log.Events())
 		}
-		c.message = &templates.Message{Text: "This phone's record had been set back, or there is a copy of it elsewhere. Everything that was written is kept.",
-			Hint: "Look at the last steps before you go on: some may have been done since."}
+		c.message = &templates.Message{Text: lang.T("This phone's record had been set back, or there is a copy of it elsewhere. Everything that was written is kept."),
+			Hint: lang.T("Look at the last steps before you go on: some may have been done since.")}
 		return nil
 	}
 	return nil
@@ -160,8 +161,9 @@ func (c *Client) lostView() *templates.Lost {
 		return nil
 	}
 	v := &templates.Lost{Back: c.lost.Back, Shop: c.shop, Joined: c.token != ""}
-	if c.lost.Unsent > 0 {
-		v.Missing = plural(c.lost.Unsent, "entry had", "entries had") + " not reached a shop. Only a saved copy, another tab or another phone can still have them."
+	if n := c.lost.Unsent; n > 0 {
+		v.Missing = lang.N(n, "%d entry had not reached a shop. Only a saved copy, another tab or another phone can still have them.",
+			"%d entries had not reached a shop. Only a saved copy, another tab or another phone can still have them.", n)
 	}
 	return v
 }

@@ -21,7 +21,8 @@ var morning = time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
 // startAt starts a phone on a disk, with what the page keeps beside the record.
 func startAt(t *testing.T, disk *store.Memory, kept map[string]string, at time.Time) *phone {
 	t.Helper()
-	p := &phone{t: t, disk: disk, page: &page{env: client.Env{Leader: true}, files: map[string]string{}, kept: kept}}
+	p := &phone{t: t, disk: disk, page: newPage(t)}
+	p.page.kept = kept
 	p.c = client.New(client.Config{Platform: p.page, Log: disk, Now: func() time.Time { at = at.Add(7 * time.Second); return at }})
 	if err := p.c.Start(context.Background()); err != nil {
 		t.Fatalf("start: %v", err)
@@ -130,7 +131,7 @@ func TestClearedWithoutShop(t *testing.T) {
 
 	q := p.cleared(p.page.kept)
 	home := q.text("r-main")
-	for _, want := range []string{"has cleared the record", "2 entries had not reached a shop", "No shop had a copy", "bring it in below"} {
+	for _, want := range []string{"has cleared the record", "2 entries had not reached a shop", "No shop had a copy", "bring it in below", "from memory"} {
 		if !strings.Contains(home, want) {
 			t.Errorf("the list of jobs does not say %q:\n%s", want, home)
 		}
@@ -266,7 +267,7 @@ func TestAlone(t *testing.T) {
 		p.t.Helper()
 		p.must("sync_screen")
 		inStrip := strings.Contains(p.text("r-strip"), "days")
-		if inStrip != strings.Contains(p.page.regions["r-main"], `id="alone"`) {
+		if inStrip != strings.Contains(p.page.region("r-main"), `id="alone"`) {
 			t.Errorf("the strip says %q, and the screen %q", p.text("r-strip"), p.text("r-main"))
 		}
 		return inStrip

@@ -4,6 +4,7 @@ import (
 	"context"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -159,7 +160,7 @@ func (c *Client) kitForm() *templates.KitForm {
 	form := &templates.KitForm{Kind: string(c.view.ItemKind), Title: kit.KindWords(c.view.ItemKind), Fields: c.toolFields(c.view.ItemKind, draftKit)}
 	form.Fields.Unit, form.Fields.Units = c.drafts[draftKit+"unit"], torqueUnits()[1:]
 	if x := c.kit.Find(c.view.Item); x != nil {
-		form.ID, form.Title, form.Fields.Typed = string(x.ID), "Change: "+x.Label, x.Typed(c.units)
+		form.ID, form.Title, form.Fields.Typed = string(x.ID), lang.F("Change: %s", x.Label), x.Typed(c.units)
 	}
 	return form
 }
@@ -171,10 +172,10 @@ func (c *Client) toolFields(kind sheet.ToolKind, drafts string) templates.ToolFi
 }
 
 func wrenchClasses() []templates.Choice {
-	out := []templates.Choice{{Value: "", Label: "not marked, or not known"}}
+	out := []templates.Choice{{Value: "", Label: lang.T("not marked, or not known")}}
 	for _, class := range torque.Classes() {
-		if words := class.Words(); !strings.Contains(words, "screwdriver") {
-			out = append(out, templates.Choice{Value: string(class), Label: string(class) + ": " + words})
+		if !class.Screwdriver() {
+			out = append(out, templates.Choice{Value: string(class), Label: string(class) + ": " + class.Words()})
 		}
 	}
 	return out

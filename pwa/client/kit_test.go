@@ -25,7 +25,7 @@ func (p *phone) has(texts ...string) {
 func (p *phone) hasNot(texts ...string) {
 	p.t.Helper()
 	for _, text := range texts {
-		if strings.Contains(p.page.regions["r-main"], text) {
+		if strings.Contains(p.page.region("r-main"), text) {
 			p.t.Errorf("the screen has %q:\n%s", text, p.text("r-main"))
 		}
 	}
@@ -34,7 +34,7 @@ func (p *phone) hasNot(texts ...string) {
 // press presses the first button of an action that carries the given arguments.
 func (p *phone) press(do string, with ...string) {
 	p.t.Helper()
-	for _, tag := range strings.Split(p.page.regions["r-main"], "<button")[1:] {
+	for _, tag := range strings.Split(p.page.region("r-main"), "<button")[1:] {
 		tag, _, _ = strings.Cut(tag, ">")
 		fits := strings.Contains(tag, `data-do="`+do+`"`)
 		args := map[string]string{}
@@ -52,7 +52,7 @@ func (p *phone) press(do string, with ...string) {
 			return
 		}
 	}
-	p.t.Fatalf("there is no button for %s %v:\n%s", do, with, p.page.regions["r-main"])
+	p.t.Fatalf("there is no button for %s %v:\n%s", do, with, p.page.region("r-main"))
 }
 
 // keepWrench puts a torque wrench of 40 to 210 N·m among the owner's tools.
@@ -67,7 +67,7 @@ func (p *phone) keepWrench(label string, more ...string) {
 func (p *phone) toTool(id string) {
 	p.t.Helper()
 	for range 200 {
-		if strings.Contains(p.page.regions["r-main"], `name="tool" value="`+id+`"`) {
+		if strings.Contains(p.page.region("r-main"), `name="tool" value="`+id+`"`) {
 			return
 		}
 		if !p.next() {
@@ -81,7 +81,7 @@ func (p *phone) toTool(id string) {
 func (p *phone) toPass(fastener, pass string) {
 	p.t.Helper()
 	for range 600 {
-		bar := p.page.regions["r-bar"]
+		bar := p.page.region("r-bar")
 		if strings.Contains(bar, `data-do="pass"`) && strings.Contains(bar, `data-fastener="`+fastener+`"`) && strings.Contains(bar, `data-pass="`+pass+`"`) {
 			return
 		}
@@ -124,13 +124,13 @@ func TestMyTools(t *testing.T) {
 	}
 	p.press("kit_change")
 	p.hasNot(`id="kit-add-jack"`)
-	if !strings.Contains(p.page.regions["r-main"], `value="2000 kg"`) {
-		t.Errorf("the rating to change is not shown:\n%s", p.page.regions["r-main"])
+	if !strings.Contains(p.page.region("r-main"), `value="2000 kg"`) {
+		t.Errorf("the rating to change is not shown:\n%s", p.page.region("r-main"))
 	}
 	p.c.Input(context.Background(), "kit.rating", "3 t") // half typed, then the browser is killed
 	p = newPhone(t, disk)
 	p.has("Change: Red jack", "Crowfoot")
-	if !strings.Contains(p.page.regions["r-main"], `value="3 t"`) {
+	if !strings.Contains(p.page.region("r-main"), `value="3 t"`) {
 		t.Error("the half-typed rating is gone")
 	}
 	p.press("kit_close")
@@ -172,11 +172,11 @@ func TestUnitOfAScale(t *testing.T) {
 	p.c.Input(context.Background(), "kit.high", "150")
 	p.c.Input(context.Background(), "kit.length", "406.4")
 	p.c.Input(context.Background(), "kit.unit", "lbf·ft")
-	if got := strings.Count(p.page.regions["r-main"], `<span class="unit">lbf·ft</span>`); got != 3 {
+	if got := strings.Count(p.page.region("r-main"), `<span class="unit">lbf·ft</span>`); got != 3 {
 		t.Errorf("%d fields say lbf·ft beside them, want 3", got)
 	}
 	p.must("set", "name", "length", "value", "in")
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	if !strings.Contains(main, `value="150"`) || !strings.Contains(main, `value="16"`) {
 		t.Errorf("half-typed 150 lbf·ft and 406.4 mm became:\n%s", main)
 	}
@@ -213,7 +213,7 @@ func (d stubborn) Meta(ctx context.Context, name string) (string, error) {
 }
 
 func TestUnreadableRegister(t *testing.T) {
-	pg := &page{env: client.Env{Leader: true}, files: map[string]string{}}
+	pg := newPage(t)
 	disk := stubborn{store.NewMemory(time.Now)}
 	p := &phone{t: t, page: pg, disk: disk.Memory, c: client.New(client.Config{Platform: pg, Log: disk, Now: time.Now})}
 	if err := p.c.Start(context.Background()); err != nil {
@@ -306,7 +306,7 @@ func TestErrToolsStep(t *testing.T) {
 		}
 	}
 	p.must("kit")
-	item := strings.SplitN(strings.SplitN(p.page.regions["r-main"], `data-item="`, 2)[1], `"`, 2)[0]
+	item := strings.SplitN(strings.SplitN(p.page.region("r-main"), `data-item="`, 2)[1], `"`, 2)[0]
 	if err := p.act("tool_use", "tool", "jack", "item", item); err == nil {
 		t.Error("a torque wrench was taken for a jack")
 	}
@@ -315,10 +315,10 @@ func TestErrToolsStep(t *testing.T) {
 	}
 }
 
-// TestTorqueWithAdapter: 480 mm and 50 mm in line: set = torque · 480/530.
-func TestTorqueWithAdapter(t *testing.T) {
-	p := newPhone(t, store.NewMemory(time.Now))
-	p.keepWrench("Long one", "length", "480", "tolerance", "4", "step", "1")
+// toAdapter keeps an adapter of 50 mm beside the long wrench, and goes to a pass of a
+// job that is made with that wrench.
+func (p *phone) toAdapter() {
+	p.t.Helper()
 	p.press("kit_add", "kind", "adapter")
 	p.must("kit_save", "item", "", "kind", "adapter", "label", "Crowfoot", "length", "50", "across", "no")
 	p.must("home")
@@ -327,6 +327,13 @@ func TestTorqueWithAdapter(t *testing.T) {
 	p.press("tool_use", "tool", "wrench_large")
 	p.press("tool_use")
 	p.toPass("rod_nut_FL", "final")
+}
+
+// TestTorqueWithAdapter: 480 mm and 50 mm in line: set = torque · 480/530.
+func TestTorqueWithAdapter(t *testing.T) {
+	p := newPhone(t, store.NewMemory(time.Now))
+	p.keepWrench("Long one", "length", "480", "tolerance", "4", "step", "1")
+	p.toAdapter()
 	plain := p.barArgs()
 	if plain["set"] != plain["shown"] || plain["adapter"] != "" {
 		t.Fatalf("without an adapter the press says %v", plain)
@@ -337,7 +344,7 @@ func TestTorqueWithAdapter(t *testing.T) {
 	if args["shown"] != "6800" || args["set"] != "6100" || args["wrench"] != "wrench_large" || args["adapter"] != p.adapter() {
 		t.Errorf("the press says %v, want 68 N·m, set to 61", args)
 	}
-	p.has("61 N·m To set on the wrench. The fastener is to get 68 N·m.", "On: Long one with Crowfoot", "While the wrench keeps its tolerance, the fastener gets 64.8 to 70.2 N·m.", "hold the other side still")
+	p.has("61 N·m To set on the wrench. The fastener is to get 68 N·m.", "On: Long one with Crowfoot", "While the wrench keeps its tolerance, the fastener gets 64.8 to 70.2 N·m.", "If its bolt turns with it")
 	if err := p.act("pass", "fastener", plain["fastener"], "pass", plain["pass"], "shown", plain["shown"], "set", plain["set"], "wrench", plain["wrench"], "adapter", ""); err == nil {
 		t.Error("a press with a setting that is not on the screen any more was recorded")
 	}
@@ -371,15 +378,15 @@ func TestWheelNutsCountUp(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.openDemo()
 	p.toPass("wheel_nuts_FL", "half")
-	p.hasNot("hold the other side still")
+	p.hasNot("If its bolt turns with it")
 	p.has("On: Torque wrench, large range, 40 to 210 N·m", "Torque wrench, small range: 56 N·m")
-	if !strings.Contains(p.page.regions["r-main"], "0 done, next is number 1.") {
-		t.Errorf("no star with nothing done:\n%s", p.page.regions["r-main"])
+	if !strings.Contains(p.page.region("r-main"), "0 done, next is number 1.") {
+		t.Errorf("no star with nothing done:\n%s", p.page.region("r-main"))
 	}
 	p.next()
 	p.next()
-	if !strings.Contains(p.page.regions["r-main"], "2 done, next is number 3.") {
-		t.Errorf("after two nuts the star does not show two done:\n%s", p.page.regions["r-main"])
+	if !strings.Contains(p.page.region("r-main"), "2 done, next is number 3.") {
+		t.Errorf("after two nuts the star does not show two done:\n%s", p.page.region("r-main"))
 	}
 	p.must("use_wrench", "fastener", "wheel_nuts_FL", "wrench", "wrench_small", "adapter", "")
 	p.has("On: Torque wrench, small range, 5 to 60 N·m")
@@ -402,16 +409,16 @@ func TestTorquesOfThisSheet(t *testing.T) {
 	p.must("work")
 	p.toTool("wrench_large")
 	p.must("tool", "tool", "wrench_large", "have", "yes", "low", "40", "high", "120")
-	for strings.Contains(p.page.regions["r-main"], `id="tool-form"`) && !strings.Contains(p.text("r-main"), "No wrench here covers") {
+	for strings.Contains(p.page.region("r-main"), `id="tool-form"`) && !strings.Contains(p.text("r-main"), "No wrench here covers") {
 		p.next()
 	}
 	p.has("No wrench here can do these", "To borrow", "Recorded, but not enough to go on. No wrench here covers")
-	if !strings.Contains(p.page.regions["r-main"], `name="tool" value="wrench_large"`) || !strings.Contains(p.page.regions["r-main"], `value="120"`) {
-		t.Errorf("the ranges are not there to correct:\n%s", p.page.regions["r-main"])
+	if !strings.Contains(p.page.region("r-main"), `name="tool" value="wrench_large"`) || !strings.Contains(p.page.region("r-main"), `value="120"`) {
+		t.Errorf("the ranges are not there to correct:\n%s", p.page.region("r-main"))
 	}
 	p.must("tool", "tool", "wrench_large", "have", "yes", "low", "40", "high", "210")
 	for range 30 {
-		if strings.Contains(p.page.regions["r-main"], `data-step="specs"`) {
+		if strings.Contains(p.page.region("r-main"), `data-step="specs"`) {
 			break
 		}
 		p.next()

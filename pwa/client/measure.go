@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -15,7 +16,7 @@ import (
 
 // measure lists every reading, what else can be measured, and what was changed.
 func (c *Client) measure(g guide.Guide) templates.Measure {
-	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g), Adjust: adjustable(), Counted: countedIn, Changed: changed(g.State), Draft: c.drafts}
+	v := templates.Measure{Up: c.log.State().Up(), Groups: templates.ReadingsOf(g), Adjust: adjustable(), Counted: countedIn(), Changed: changed(g.State), Draft: c.drafts}
 	for i := range v.Groups {
 		c.inUnits(g, &v.Groups[i])
 	}
@@ -57,33 +58,33 @@ func (c *Client) inUnits(g guide.Guide, group *templates.ReadingGroup) {
 // camber that is corrected for the floor is another number than one that is not.
 func mixedFloors(g guide.Guide, q event.Quantity, axle event.Axle) string {
 	var with, without []string
-	add := func(r *job.Reading, when string) {
+	add := func(r *job.Reading, words string) {
 		if r == nil || q != event.Camber {
 			return
 		}
 		if method.FloorOut(&r.ReadingTaken) {
-			with = append(with, r.Place().Words()+when)
+			with = append(with, words)
 		} else {
-			without = append(without, r.Place().Words()+when)
+			without = append(without, words)
 		}
 	}
 	for _, at := range q.Places() {
 		if at.Axle() == axle {
-			add(g.State.Reading(q, at, event.Before), " as found")
-			add(g.Latest(q, at), " now")
+			add(g.State.Reading(q, at, event.Before), lang.F("%s as found", lang.T(at.Words())))
+			add(g.Latest(q, at), lang.F("%s now", lang.T(at.Words())))
 		}
 	}
 	if len(with) == 0 || len(without) == 0 {
 		return ""
 	}
-	return "Not comparable. Corrected for the floor: " + strings.Join(with, ", ") + ". Not corrected: " + strings.Join(without, ", ") + "."
+	return lang.F("Not comparable. Corrected for the floor: %s. Not corrected: %s.", strings.Join(with, ", "), strings.Join(without, ", "))
 }
 
 // changed lists what was changed on the car, the newest first.
 func changed(st *job.State) []method.Row {
 	var out []method.Row
 	for _, a := range slices.Backward(st.Adjusted) {
-		out = append(out, method.Row{Label: changeWords(a.Quantity, a.Corner), Value: changeMade(&a.AdjustmentMade) + ", " + time.UnixMilli(a.At).Local().Format("2 Jan 15:04")})
+		out = append(out, method.Row{Label: changeWords(a.Quantity, a.Corner), Value: changeMade(&a.AdjustmentMade) + ", " + time.UnixMilli(a.At).Local().Format(lang.T("2 Jan 15:04"))})
 	}
 	return out
 }
@@ -92,7 +93,7 @@ func changeWords(q event.Quantity, corner event.Corner) string {
 	if corner == "" {
 		return adjusterWords(q)
 	}
-	return adjusterWords(q) + ", " + corner.Words()
+	return adjusterWords(q) + ", " + lang.T(corner.Words())
 }
 
 // changeMade says how it was and how it is, with a counted position.
@@ -104,9 +105,9 @@ func changeMade(p *event.AdjustmentMade) string {
 	if p.Unit == "" {
 		return words
 	}
-	for _, u := range countedIn {
+	for _, u := range countedIn() {
 		if u.Value == p.Unit {
-			words += " (at " + quantity.Count(float64(p.Position)/1000).String() + " " + u.Label + " from as found)"
+			words = lang.F("%s (at %s %s from as found)", words, quantity.Count(float64(p.Position)/1000).String(), u.Label)
 		}
 	}
 	return words

@@ -51,7 +51,7 @@ func TestUnitsConvertEveryCalculator(t *testing.T) {
 			for name, unit := range other {
 				p.must("set", "name", name, "value", unit)
 			}
-			if p.number() == "" || strings.Contains(p.page.regions["r-main"], `id="reading-problem"`) {
+			if p.number() == "" || strings.Contains(p.page.region("r-main"), `id="reading-problem"`) {
 				t.Errorf("in other units there is no result:\n%s", p.text("r-main"))
 			}
 			for _, f := range m.Fields {
@@ -261,7 +261,7 @@ func TestMissingIsListed(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.must("method", "method", "lift_plan")
 	p.typed("raised", "front_axle", "slope", "measured")
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	for _, name := range []string{"slope_over", "slope_run", "slope_mark", "along", "across", "tape"} {
 		if !strings.Contains(main, `<a href="#f-`+name+`">`) || !strings.Contains(main, `id="f-`+name+`"`) {
 			t.Errorf("%s is not listed, or cannot be jumped to:\n%s", name, main)
@@ -293,7 +293,7 @@ func TestMeasureInUnits(t *testing.T) {
 	if strings.Contains(readings, " mm ") || !strings.Contains(readings, "13.98 ± 0.02 in") {
 		t.Errorf("after choosing inches:\n%s", got)
 	}
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	for cell := range strings.SplitSeq(main, "<td>") {
 		if inside, _, _ := strings.Cut(cell, "</td>"); !strings.HasPrefix(cell, "<section") && strings.Contains(inside, "Target") {
 			t.Errorf("a target stands among the readings: %s", inside)
@@ -306,7 +306,7 @@ func TestMeasureInUnits(t *testing.T) {
 		t.Error("nothing leads to the units")
 	}
 	p.must("methods")
-	if !strings.Contains(p.page.regions["r-main"], `data-do="sync_screen"`) {
+	if !strings.Contains(p.page.region("r-main"), `data-do="sync_screen"`) {
 		t.Error("from the calculators nothing leads to the units")
 	}
 }
@@ -315,7 +315,7 @@ func TestMeasureInUnits(t *testing.T) {
 func TestChangeIsShown(t *testing.T) {
 	p := toSetting(t)
 	p.must("measure")
-	if strings.Contains(p.page.regions["r-main"], `id="changed"`) {
+	if strings.Contains(p.page.region("r-main"), `id="changed"`) {
 		t.Fatal("something is listed before anything was changed")
 	}
 	p.must("adjust", "which", "camber:FL", "before", "mark 3", "after", " mark 5 ", "unit", "turn", "position", "-1.5")
@@ -324,10 +324,45 @@ func TestChangeIsShown(t *testing.T) {
 		t.Errorf("the receipt says %q", got)
 	}
 	p.must("adjust", "which", "load:", "after", "full tank")
+	p.must("adjust", "which", "toe:FL", "before", "12 threads", "after", "11 threads")
+	if got := p.text("r-sheet"); !strings.Contains(got, "Not final in the tally: Track rod lock nut, front left.") {
+		t.Errorf("a rod was turned, and nothing is said of its lock nut: %q", got)
+	}
+	p.must("tally")
+	p.says("r-main", "Track rod lock nut loose")
+	p.says("r-main", "its adjuster was moved")
+	if !strings.Contains(p.page.region("r-main"), `data-fastener="track_rod_lock_FL"`) {
+		t.Errorf("the tally has no button for the lock nut:\n%s", p.page.region("r-main"))
+	}
+	p.must("pass", "fastener", "track_rod_lock_FL", "pass", "snug", "shown", "0")
+	if err := p.act("pass", "fastener", "track_rod_lock_FL", "pass", "final", "shown", "6800"); err != nil || !strings.Contains(p.page.region("r-main"), "Draw the paint mark") {
+		t.Errorf("the lock nut cannot be made final from the tally: %v\n%s", err, p.text("r-main"))
+	}
+	p.must("measure")
+	if err := p.act("adjust", "which", "toe:FL", "before", "11 threads", "after", "11 threads"); err == nil {
+		t.Error("a change that changes nothing was recorded")
+	}
+	p.must("measure")
 	got := p.text("r-main")
 	first, second := strings.Index(got, "Load in the car : full tank, "), strings.Index(got, want+" : mark 3 → mark 5 (at")
 	if first < 0 || second < first {
 		t.Errorf("the changes are not listed, the newest first:\n%s", got)
+	}
+}
+
+// TestMissedTargetIsSaid: a reading that misses its target has no bare tick.
+func TestMissedTargetIsSaid(t *testing.T) {
+	for end, missed := range map[string]bool{"top": false, "bottom": true} {
+		p := newPhone(t, store.NewMemory(time.Now))
+		for i := 0; !strings.Contains(p.page.region("r-main"), `data-step="lean"`); i++ {
+			if i > 25 || !p.next() {
+				t.Fatalf("the lean is never asked for:\n%s", p.text("r-main"))
+			}
+		}
+		p.must("reading", "quantity", "camber", "place", "FL", "purpose", "setting", "method", "camber_gap", "gap", "7", "gap_at", end, "span", "400", "along", "rim", "mark", "0.5", "span_mark", "1", "side", "left")
+		if got := p.text("r-main"); strings.Contains(got, "target not met") != missed {
+			t.Errorf("with the gap at the %s the target is missed: %v; the step says\n%s", end, missed, got)
+		}
 	}
 }
 

@@ -3,11 +3,11 @@ package client
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/fault"
 	"strutcard/sync/plausible"
@@ -130,7 +130,7 @@ func (c *Client) keepOwn(ctx context.Context, o own) error {
 // build makes the sheet as it stands, as version n.
 func (o own) build(n int) (*sheet.Sheet, error) {
 	start := o.Start
-	start.Own, start.Version = true, fmt.Sprintf("own %d", n)
+	start.Own, start.Version = true, versionName(n)
 	start.Torques, start.Targets = maps.Clone(start.Torques), slices.Clone(start.Targets)
 	for kind, t := range start.Torques {
 		t.Confirmed = o.said(formTorque + kind)
@@ -142,7 +142,7 @@ func (o own) build(n int) (*sheet.Sheet, error) {
 	s, err := sheet.Build(start)
 	if err != nil {
 		f := fault.Of(err)
-		return nil, fault.Wrap(err, f.Kind, strings.TrimPrefix(f.Message, "This fitting sheet cannot be used. "), "Nothing was changed. Look at what you typed and mend it.")
+		return nil, fault.Wrap(err, f.Kind, strings.TrimPrefix(f.Message, lang.F("This fitting sheet cannot be used. %s", "")), "Nothing was changed. Look at what you typed and mend it.")
 	}
 	return s, nil
 }

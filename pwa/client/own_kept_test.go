@@ -29,7 +29,7 @@ func TestOwnHalfTyped(t *testing.T) {
 		t.Errorf("kept, the torque is %q", got)
 	}
 	again.must("own_piece_drop", "own", id, "form", "torque.rod_nut_front")
-	again.says("r-main", "0 known, 0 unverified, 21 to look up")
+	again.says("r-main", "0 known, 0 unverified, 22 to look up")
 }
 
 func TestOwnVersions(t *testing.T) {
@@ -47,7 +47,7 @@ func TestOwnVersions(t *testing.T) {
 		t.Errorf("the second is %s with %+v", s.Version, s.Fastener("wheel_nuts_FL").Final())
 	}
 	p.must("home")
-	if main := p.page.regions["r-main"]; strings.Contains(main, first) || !strings.Contains(main, second) {
+	if main := p.page.region("r-main"); strings.Contains(main, first) || !strings.Contains(main, second) {
 		t.Error("the first is still offered, or the second is not")
 	}
 	p.must("open_job", "job", p.jobs()[0])
@@ -63,7 +63,7 @@ func TestOwnVersions(t *testing.T) {
 		t.Errorf("the copy is %s with %+v", other, p.source(other).Vehicle)
 	}
 	p.must("own_drop", "own", id)
-	if main := p.page.regions["r-main"]; strings.Contains(main, second) || strings.Contains(main, id) || !strings.Contains(main, other) {
+	if main := p.page.region("r-main"); strings.Contains(main, second) || strings.Contains(main, id) || !strings.Contains(main, other) {
 		t.Error("removed, it is still in the list, or its copy is gone too")
 	}
 	p.must("open_job", "job", p.jobs()[0])

@@ -19,7 +19,7 @@ import (
 // ownID is the id of the own sheet on the screen.
 func (p *phone) ownID() string {
 	p.t.Helper()
-	m := regexp.MustCompile(`data-own="([^"]+)"`).FindStringSubmatch(p.page.regions["r-main"])
+	m := regexp.MustCompile(`data-own="([^"]+)"`).FindStringSubmatch(p.page.region("r-main"))
 	if m == nil {
 		p.t.Fatalf("no own sheet on the screen:\n%s", p.text("r-main"))
 	}
@@ -51,7 +51,7 @@ func (p *phone) tryPut(id, form string, args ...string) error {
 // value is what a field of the form on the screen holds.
 func (p *phone) ownValue(name string) string {
 	p.t.Helper()
-	root, err := html.Parse(strings.NewReader(p.page.regions["r-main"]))
+	root, err := html.Parse(strings.NewReader(p.page.region("r-main")))
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -112,7 +112,7 @@ func (p *phone) made(id string) (*sheet.Sheet, string) {
 	p.t.Helper()
 	p.must("own", "own", id)
 	p.must("own_make", "own", id)
-	m := regexp.MustCompile(`data-do="new_job" data-sheet="([0-9a-f]{64})"`).FindStringSubmatch(p.page.regions["r-main"])
+	m := regexp.MustCompile(`data-do="new_job" data-sheet="([0-9a-f]{64})"`).FindStringSubmatch(p.page.region("r-main"))
 	if m == nil {
 		p.t.Fatalf("no job is offered:\n%s", p.text("r-main"))
 	}
@@ -158,7 +158,7 @@ func (p *phone) wholeOwn() (id string) {
 func TestOwnSheet(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	id := p.wholeOwn()
-	p.says("r-main", "2 known, 0 unverified, 19 to look up in the job")
+	p.says("r-main", "2 known, 0 unverified, 20 to look up in the job")
 	s, hash := p.made(id)
 	if s.Version != "own 1" || !s.Own || s.Title != "Two struts" || s.Vehicle.Name != "My car" {
 		t.Errorf("head: %q %v %q %q", s.Version, s.Own, s.Title, s.Vehicle.Name)
@@ -190,7 +190,7 @@ func TestOwnSheet(t *testing.T) {
 		t.Errorf("presets: %+v %+v", s.Dampers, s.Perches)
 	}
 	p.must("new_job", "sheet", hash)
-	p.says("r-main", "Torques of 44 places: 6 known, 0 unverified, 38 to look up in the job")
+	p.says("r-main", "Torques of 46 places: 6 known, 0 unverified, 40 to look up in the job")
 	if got := p.ownValue("vehicle"); got != "My car" {
 		t.Errorf("the job's car is offered as %q", got)
 	}

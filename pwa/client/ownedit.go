@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 )
 
@@ -64,7 +65,7 @@ func saveOwn(c *Client, ctx context.Context, args map[string]string) error {
 	now := o.content(f.key)
 	open := questionOf(s, f.key) != "" && o.Said[now] == ""
 	if open && args["confirm"] == "yes" && now == was {
-		o.Said[now], open = "by the installer, against "+f.source(), false
+		o.Said[now], open = confirmedBy+f.source(), false
 	}
 	if err := c.keepOwn(ctx, o); err != nil {
 		return err
@@ -172,7 +173,7 @@ func copyOwn(c *Client, ctx context.Context, args map[string]string) error {
 		return noOwn()
 	}
 	o.ID, o.Made, o.Hash = newID(), 0, ""
-	o.Start.Title += ", copy"
+	o.Start.Title = lang.F("%s, copy", o.Start.Title)
 	if err := c.keepOwn(ctx, o); err != nil {
 		return err
 	}

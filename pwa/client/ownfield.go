@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/fault"
 	"strutcard/sync/method"
@@ -44,7 +45,7 @@ func (f ownField) shown(u units.Set) string {
 	case method.TorqueValue:
 		return quantity.TorqueFigure(quantity.TorqueFromCNM(*f.number), f.unit)
 	case method.Percent:
-		return strconv.FormatFloat(float64(*f.number)/10, 'f', -1, 64)
+		return lang.Number(strconv.FormatFloat(float64(*f.number)/10, 'f', -1, 64))
 	}
 	return strconv.FormatInt(*f.number, 10)
 }
@@ -71,10 +72,10 @@ func (f ownField) read(u units.Set, args map[string]string) error {
 		}
 	}
 	if n == quantity.Unrepresentable {
-		return fault.New(fault.Invalid, f.label+": "+typed+" is too large.", "Check the number and its unit.")
+		return fault.New(fault.Invalid, lang.F("%s: %s is too large.", f.label, typed), "Check the number and its unit.")
 	}
 	if n < 0 {
-		return fault.New(fault.Invalid, f.label+": "+typed+" is below zero.", "Type it without the minus sign.")
+		return fault.New(fault.Invalid, lang.F("%s: %s is below zero.", f.label, typed), "Type it without the minus sign.")
 	}
 	if n == 0 && f.must != "" && f.kind == method.TorqueValue {
 		return fault.New(fault.Invalid, f.must, "Nothing was changed. What you typed is still here.")
@@ -91,7 +92,7 @@ func (f ownField) readText(typed string) error {
 		}
 	}
 	if f.options != nil {
-		return fault.New(fault.Invalid, f.label+": nothing is chosen.", "Choose one from the list.")
+		return fault.New(fault.Invalid, lang.F("%s: nothing is chosen.", f.label), "Choose one from the list.")
 	}
 	*f.text = typed
 	return nil

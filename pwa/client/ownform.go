@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/method"
@@ -153,16 +154,16 @@ func basicsForm(o *own) *ownForm {
 		}
 		axles[axle] = &text
 	}
-	choose := []templates.Choice{{Value: "", Label: "Choose the layout"}}
-	none := templates.Choice{Value: untouched, Label: "Not touched in this job"}
-	f := &ownForm{key: formBasics, title: "My own sheet",
-		words: []string{"Choose the layout at each end. There are no default torques: you type each with the page of your workshop manual, now or in the job.",
-			"Air springs, active dampers, or a spring that must be compressed by hand: stop. There is no layout for them here. It is work for a workshop."},
+	choose := []templates.Choice{{Value: "", Label: lang.T("Choose the layout")}}
+	none := templates.Choice{Value: untouched, Label: lang.T("Not touched in this job")}
+	f := &ownForm{key: formBasics, title: lang.T("My own sheet"),
+		words: []string{lang.T("Choose the layout at each end. There are no default torques: you type each with the page of your workshop manual, now or in the job."),
+			lang.T("Air springs, active dampers, or a spring that must be compressed by hand: stop. There is no layout for them here. It is work for a workshop.")},
 		fields: []ownField{
-			{name: "vehicle", label: "Car, in your own words", kind: method.Text, text: &o.Start.Vehicle.Name, must: "The car has no name yet."},
-			{name: "kit", label: "Parts going on", kind: method.Text, text: &o.Start.Title, must: "The parts have no name yet."},
-			{name: "front", label: "Front suspension", kind: method.Choice, text: axles[event.Front], must: "The front suspension is not chosen.", options: append(append(choose, front...), none)},
-			{name: "rear", label: "Rear suspension", kind: method.Choice, text: axles[event.Rear], must: "The rear suspension is not chosen.", options: append(append(choose[:1:1], rear...), none)},
+			{name: "vehicle", label: lang.T("Car, in your own words"), kind: method.Text, text: &o.Start.Vehicle.Name, must: lang.T("The car has no name yet.")},
+			{name: "kit", label: lang.T("Parts going on"), kind: method.Text, text: &o.Start.Title, must: lang.T("The parts have no name yet.")},
+			{name: "front", label: lang.T("Front suspension"), kind: method.Choice, text: axles[event.Front], must: lang.T("The front suspension is not chosen."), options: append(append(choose, front...), none)},
+			{name: "rear", label: lang.T("Rear suspension"), kind: method.Choice, text: axles[event.Rear], must: lang.T("The rear suspension is not chosen."), options: append(append(choose[:1:1], rear...), none)},
 		}}
 	f.keep = func() error {
 		o.Start.Front, o.Start.Rear = layoutOf(*axles[event.Front]), layoutOf(*axles[event.Rear])
@@ -188,7 +189,7 @@ func layoutOf(text string) sheet.PatternID {
 func patternChoices() (front, rear []templates.Choice) {
 	for _, p := range sheet.Patterns() {
 		for _, axle := range p.Axles {
-			choice := templates.Choice{Value: string(p.ID), Label: p.Title}
+			choice := templates.Choice{Value: string(p.ID), Label: lang.T(p.Title)}
 			if axle == event.Front {
 				front = append(front, choice)
 			} else {
@@ -199,25 +200,24 @@ func patternChoices() (front, rear []templates.Choice) {
 	return front, rear
 }
 
-var notKnown = templates.Choice{Value: "", Label: "Not known yet"}
-
-func axleChoices(first templates.Choice) []templates.Choice {
-	return []templates.Choice{first, {Value: "front", Label: "Front"}, {Value: "rear", Label: "Rear"}}
+// axleChoices are the axles, after words for none.
+func axleChoices(none string) []templates.Choice {
+	return []templates.Choice{{Value: "", Label: none}, {Value: "front", Label: capital(axleWords(event.Front))}, {Value: "rear", Label: capital(axleWords(event.Rear))}}
 }
 
 func carForm(o *own) *ownForm {
 	v := &o.Start.Vehicle
 	brake := string(v.ParkingBrake)
-	f := &ownForm{key: formCar, title: "The car", source: func() string { return v.Source },
-		words: []string{"What the lift plan, the chocks and the ratings of jack and stands are computed from. Leave open what you do not know."},
+	f := &ownForm{key: formCar, title: lang.T("The car"), source: func() string { return v.Source },
+		words: []string{lang.T("What the lift plan, the chocks and the ratings of jack and stands are computed from. Leave open what you do not know.")},
 		fields: []ownField{
-			{name: "mass", label: "Mass of the empty car", kind: method.Mass, number: &v.MassG},
-			{name: "share", label: "Of it on the front axle", kind: method.Percent, number: &v.FrontShare},
-			{name: "wheelbase", label: "Wheelbase", kind: method.Length, number: &v.WheelbaseUM},
-			{name: "track", label: "Track, tyre middle to tyre middle", kind: method.Length, number: &v.TrackUM},
-			{name: "driven", label: "Driven wheels", kind: method.Choice, text: &v.Driven, options: append(axleChoices(notKnown), templates.Choice{Value: "all", Label: "All four"})},
-			{name: "brake", label: "The parking brake holds", kind: method.Choice, text: &brake, options: axleChoices(notKnown)},
-			{name: "source", label: "Source: document and page", kind: method.Text, text: &v.Source, hint: "The papers of the car and its maker’s manual."},
+			{name: "mass", label: lang.T("Mass of the empty car"), kind: method.Mass, number: &v.MassG},
+			{name: "share", label: lang.T("Of it on the front axle"), kind: method.Percent, number: &v.FrontShare},
+			{name: "wheelbase", label: lang.T("Wheelbase"), kind: method.Length, number: &v.WheelbaseUM},
+			{name: "track", label: lang.T("Track, tyre middle to tyre middle"), kind: method.Length, number: &v.TrackUM},
+			{name: "driven", label: lang.T("Driven wheels"), kind: method.Choice, text: &v.Driven, options: append(axleChoices(lang.T("Not known yet")), templates.Choice{Value: "all", Label: lang.T("All four")})},
+			{name: "brake", label: lang.T("The parking brake holds"), kind: method.Choice, text: &brake, options: axleChoices(lang.T("Not known yet"))},
+			{name: "source", label: lang.T("Source: document and page"), kind: method.Text, text: &v.Source, hint: lang.T("The papers of the car and its maker’s manual.")},
 		}}
 	f.keep = func() error {
 		v.ParkingBrake = event.Axle(brake)
@@ -239,15 +239,15 @@ func pointForm(o *own, which string) *ownForm {
 		p = o.Start.Vehicle.Points[i]
 	}
 	use, axle := string(p.Use), string(p.Axle)
-	f := &ownForm{key: fmt.Sprint(formPoint, i), title: "Jack or stand point", source: func() string { return o.Start.Vehicle.Source },
-		words: []string{"Only a point that the car maker’s manual names. Other places bend, slip or pierce."},
+	f := &ownForm{key: fmt.Sprint(formPoint, i), title: lang.T("Jack or stand point"), source: func() string { return o.Start.Vehicle.Source },
+		words: []string{lang.T("Only a point that the car maker’s manual names. Other places bend, slip or pierce.")},
 		fields: []ownField{
-			{name: "use", label: "It carries", kind: method.Choice, text: &use, must: "It is not chosen whether jack or stand goes there.",
-				options: []templates.Choice{{Value: "", Label: "Choose"}, {Value: string(sheet.UseJack), Label: "The jack"}, {Value: string(sheet.UseStand), Label: "A stand"}}},
-			{name: "axle", label: "At the", kind: method.Choice, text: &axle, must: "The axle of this point is not chosen.", options: axleChoices(templates.Choice{Label: "Choose"})},
-			{name: "place", label: "Where, in words", kind: method.Text, text: &p.Place, must: "The point has no place yet."},
-			{name: "caution", label: "What to watch there", kind: method.Text, text: &p.Caution},
-			{name: "source", label: "Source of the car’s points and numbers", kind: method.Text, text: &o.Start.Vehicle.Source, must: "A point needs its source."},
+			{name: "use", label: lang.T("It carries"), kind: method.Choice, text: &use, must: lang.T("It is not chosen whether jack or stand goes there."),
+				options: []templates.Choice{{Value: "", Label: lang.T("Choose")}, {Value: string(sheet.UseJack), Label: lang.T("The jack")}, {Value: string(sheet.UseStand), Label: lang.T("A stand")}}},
+			{name: "axle", label: lang.T("At the"), kind: method.Choice, text: &axle, must: lang.T("The axle of this point is not chosen."), options: axleChoices(lang.T("Choose"))},
+			{name: "place", label: lang.T("Where, in words"), kind: method.Text, text: &p.Place, must: lang.T("The point has no place yet.")},
+			{name: "caution", label: lang.T("What to watch there"), kind: method.Text, text: &p.Caution},
+			{name: "source", label: lang.T("Source of the car’s points and numbers"), kind: method.Text, text: &o.Start.Vehicle.Source, must: lang.T("A point needs its source.")},
 		}}
 	f.keep = func() error {
 		p.Use, p.Axle = sheet.Use(use), event.Axle(axle)
@@ -255,7 +255,7 @@ func pointForm(o *own, which string) *ownForm {
 		return nil
 	}
 	if which != another {
-		f.dropWords, f.drop = "Remove this point", func() { o.Start.Vehicle.Points = without(o.Start.Vehicle.Points, i) }
+		f.dropWords, f.drop = lang.T("Remove this point"), func() { o.Start.Vehicle.Points = without(o.Start.Vehicle.Points, i) }
 	}
 	return f
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -26,9 +27,9 @@ func without[T any](list []T, i int) []T { return slices.Delete(list, i, i+1) }
 
 // places of a part: anywhere, an axle or a corner.
 func places() []templates.Choice {
-	out := axleChoices(templates.Choice{Label: "Anywhere"})
+	out := axleChoices(lang.T("Anywhere"))
 	for _, corner := range event.Corners {
-		out = append(out, templates.Choice{Value: string(corner), Label: capital(corner.Words())})
+		out = append(out, templates.Choice{Value: string(corner), Label: capital(lang.T(corner.Words()))})
 	}
 	return out
 }
@@ -43,12 +44,12 @@ func partForm(o *own, which string) *ownForm {
 		p = o.Start.Parts[i]
 	}
 	place := pick(string(p.Corner), string(p.Axle))
-	f := &ownForm{key: fmt.Sprint(formPart, i), title: "Part in the box", source: func() string { return "" },
+	f := &ownForm{key: fmt.Sprint(formPart, i), title: lang.T("Part in the box"), source: func() string { return "" },
 		fields: []ownField{
-			{name: "name", label: "Name", kind: method.Text, text: &p.Name, must: "The part has no name yet."},
-			{name: "count", label: "How many", kind: method.Count, number: &p.Count, must: "The count is missing."},
-			{name: "place", label: "It goes", kind: method.Choice, text: &place, options: places()},
-			{name: "mark", label: "Mark that tells it from its mirror image", kind: method.Text, text: &p.Mark},
+			{name: "name", label: lang.T("Name"), kind: method.Text, text: &p.Name, must: lang.T("The part has no name yet.")},
+			{name: "count", label: lang.T("How many"), kind: method.Count, number: &p.Count, must: lang.T("The count is missing.")},
+			{name: "place", label: lang.T("It goes"), kind: method.Choice, text: &place, options: places()},
+			{name: "mark", label: lang.T("Mark that tells it from its mirror image"), kind: method.Text, text: &p.Mark},
 		}}
 	f.keep = func() error {
 		p.Corner, p.Axle = "", ""
@@ -64,7 +65,7 @@ func partForm(o *own, which string) *ownForm {
 		return nil
 	}
 	if which != another {
-		f.dropWords, f.drop = "Remove this part", func() { o.Start.Parts = without(o.Start.Parts, i) }
+		f.dropWords, f.drop = lang.T("Remove this part"), func() { o.Start.Parts = without(o.Start.Parts, i) }
 	}
 	return f
 }
@@ -97,30 +98,30 @@ func torqueForm(o *own, kind string) *ownForm {
 	unit := string(was)
 	f := &ownForm{key: formTorque + kind, title: kindWords(&fastener), source: func() string { return t.Source }, words: torqueWords(&fastener)}
 	f.fields = []ownField{
-		{name: "thread", label: "Thread, such as M12x1.5", kind: method.Text, text: &t.Thread, hint: "Leave it open where the manual does not say. Then you read the torque back in two units."},
-		{name: fieldUnit, label: "Unit of the torques, as the page gives it", kind: method.Choice, text: &unit, options: torqueUnits()},
-		{name: "torque", label: "Final torque", kind: method.TorqueValue, number: &t.CNM, unit: was, must: "The torque is missing. Leave it for the job if you do not know it."},
-		{name: "tolerance", label: "Plus or minus, if the page says", kind: method.TorqueValue, number: &t.TolCNM, unit: was},
+		{name: "thread", label: lang.T("Thread, such as M12x1.5"), kind: method.Text, text: &t.Thread, hint: lang.T("Leave it open where the manual does not say. Then you read the torque back in two units.")},
+		{name: fieldUnit, label: lang.T("Unit of the torques, as the page gives it"), kind: method.Choice, text: &unit, options: torqueUnits()},
+		{name: "torque", label: lang.T("Final torque"), kind: method.TorqueValue, number: &t.CNM, unit: was, must: lang.T("The torque is missing. Leave it for the job if you do not know it.")},
+		{name: "tolerance", label: lang.T("Plus or minus, if the page says"), kind: method.TorqueValue, number: &t.TolCNM, unit: was},
 	}
 	if fastener.Count > 1 {
 		if t.Count == 0 {
 			t.Count = fastener.Count
 		}
-		f.fields = append(f.fields, ownField{name: "count", label: "How many at each place", kind: method.Count, number: &t.Count, hint: "Count them at the car."})
+		f.fields = append(f.fields, ownField{name: "count", label: lang.T("How many at each place"), kind: method.Count, number: &t.Count, hint: lang.T("Count them at the car.")})
 	}
 	if has(&fastener, sheet.Snug) {
-		f.fields = append(f.fields, ownField{name: "snug", label: "Snug torque, if the page says", kind: method.TorqueValue, number: &t.SnugCNM, unit: was, hint: "Where it says none, snug is made by hand."})
+		f.fields = append(f.fields, ownField{name: "snug", label: lang.T("Snug torque, if the page says"), kind: method.TorqueValue, number: &t.SnugCNM, unit: was, hint: lang.T("Where it says none, snug is made by hand.")})
 	}
 	if has(&fastener, sheet.Angle) {
-		f.fields = append(f.fields, ownField{name: "angle", label: "Then turned on by", kind: method.Angle, number: &t.AngleMdeg})
+		f.fields = append(f.fields, ownField{name: "angle", label: lang.T("Then turned on by"), kind: method.Angle, number: &t.AngleMdeg})
 	}
-	f.fields = append(f.fields, ownField{name: "source", label: "Source: document and page", kind: method.Text, text: &t.Source, must: "A torque needs its source."})
+	f.fields = append(f.fields, ownField{name: "source", label: lang.T("Source: document and page"), kind: method.Text, text: &t.Source, must: lang.T("A torque needs its source.")})
 	f.keep = func() error {
 		o.Start.Torques[kind], o.Units[kind] = t, quantity.TorqueUnit(unit)
 		return nil
 	}
 	if known {
-		f.dropWords, f.drop = "Take it out: look it up later, in the job", func() { delete(o.Start.Torques, kind) }
+		f.dropWords, f.drop = lang.T("Take it out: look it up later, in the job"), func() { delete(o.Start.Torques, kind) }
 	}
 	return f
 }
@@ -132,18 +133,18 @@ func has(f *sheet.Fastener, kind sheet.PassKind) bool {
 // kindWords says where all fasteners of one kind are.
 func kindWords(f *sheet.Fastener) string {
 	if f.Wheel {
-		return f.Place
+		return lang.T(f.Place)
 	}
-	return f.Place + ", " + string(f.Corner.Axle())
+	return lang.T(f.Place) + ", " + axleWords(f.Corner.Axle())
 }
 
 func torqueWords(f *sheet.Fastener) []string {
-	words := []string{"The maker’s manual decides. Type the one value to aim for. If you cannot find it, leave it open: the job asks again, and lets nobody make it final without."}
+	words := []string{lang.T("The maker’s manual decides. Type the one value to aim for. If you cannot find it, leave it open: the job asks again, and lets nobody make it final without.")}
 	if f.Prepare != "" {
-		words = append(words, "The thread, as this layout has it: "+lower(f.Prepare))
+		words = append(words, lang.F("The thread, as this layout has it: %s", lower(lang.T(f.Prepare))))
 	}
 	if f.Bushed {
-		words = append(words, "It clamps a rubber bush: it is made final at ride height.")
+		words = append(words, lang.T("It clamps a rubber bush: it is made final at ride height."))
 	}
 	return words
 }
@@ -167,25 +168,25 @@ func targetForm(o *own, axle event.Axle, q event.Quantity) *ownForm {
 	} else {
 		i = len(o.Start.Targets)
 	}
-	f := &ownForm{key: formTarget + string(axle) + "." + string(q), title: "Target: " + q.Words() + ", " + string(axle), source: func() string { return t.Source }}
+	f := &ownForm{key: formTarget + string(axle) + "." + string(q), title: lang.F("Target: %s, %s", lang.T(q.Words()), axleWords(axle)), source: func() string { return t.Source }}
 	size, side := max(t.Mdeg, -t.Mdeg), ""
 	if known {
 		side = map[bool]string{false: "plus", true: "minus"}[t.Mdeg < 0]
 	}
 	if q.Unit() == event.UM {
-		f.words = []string{"From the hub centre straight up to the arch edge."}
-		f.fields = []ownField{{name: "value", label: "Height", kind: method.Length, number: &t.UM, must: "The height is missing."},
-			{name: "tolerance", label: "Plus or minus", kind: method.Length, number: &t.TolUM, known: known, must: "The tolerance is missing."}}
+		f.words = []string{lang.T("From the hub centre straight up to the arch edge.")}
+		f.fields = []ownField{{name: "value", label: lang.T("Height"), kind: method.Length, number: &t.UM, must: lang.T("The height is missing.")},
+			{name: "tolerance", label: lang.T("Plus or minus"), kind: method.Length, number: &t.TolUM, known: known, must: lang.T("The tolerance is missing.")}}
 	} else {
 		if q == event.TotalToe {
-			f.words = []string{"Both wheels of the axle together. Given as a length? The calculator “Toe: length and angle” turns it into an angle, with the diameter that your page names."}
+			f.words = []string{lang.F("Both wheels of the axle together. Given as a length? The calculator “%s” turns it into an angle, with the diameter that your page names.", lang.T(method.Find("toe_convert").Title))}
 		}
-		f.fields = []ownField{{name: "value", label: capital(q.Words()), kind: method.Angle, number: &size, known: known, must: "The angle is missing."},
-			{name: "side", label: "Which way", kind: method.Choice, text: &side,
-				options: []templates.Choice{{Value: "", Label: "Choose"}, {Value: "plus", Label: sides[q][0]}, {Value: "minus", Label: sides[q][1]}}},
-			{name: "tolerance", label: "Plus or minus", kind: method.Angle, number: &t.TolMdeg, known: known, must: "The tolerance is missing."}}
+		f.fields = []ownField{{name: "value", label: capital(lang.T(q.Words())), kind: method.Angle, number: &size, known: known, must: lang.T("The angle is missing.")},
+			{name: "side", label: lang.T("Which way"), kind: method.Choice, text: &side,
+				options: []templates.Choice{{Value: "", Label: lang.T("Choose")}, {Value: "plus", Label: lang.T(sides[q][0])}, {Value: "minus", Label: lang.T(sides[q][1])}}},
+			{name: "tolerance", label: lang.T("Plus or minus"), kind: method.Angle, number: &t.TolMdeg, known: known, must: lang.T("The tolerance is missing.")}}
 	}
-	f.fields = append(f.fields, ownField{name: "source", label: "Source: document and page", kind: method.Text, text: &t.Source, must: "A target needs its source."})
+	f.fields = append(f.fields, ownField{name: "source", label: lang.T("Source: document and page"), kind: method.Text, text: &t.Source, must: lang.T("A target needs its source.")})
 	f.keep = func() error {
 		if size > 0 && side == "" {
 			return fault.New(fault.Invalid, "Which way it leans or points is not chosen.", "Choose it. What you typed is still here.")
@@ -195,7 +196,7 @@ func targetForm(o *own, axle event.Axle, q event.Quantity) *ownForm {
 		return nil
 	}
 	if known {
-		f.dropWords, f.drop = "No target here", func() { o.Start.Targets = without(o.Start.Targets, i) }
+		f.dropWords, f.drop = lang.T("No target here"), func() { o.Start.Targets = without(o.Start.Targets, i) }
 	}
 	return f
 }
@@ -211,7 +212,7 @@ func targetsOf(axle event.Axle) []event.Quantity {
 // damperForm asks for the clicks of one knob: "front." has one knob in all.
 func damperForm(o *own, which string) *ownForm {
 	axle, knob, split := strings.Cut(which, ".")
-	if !event.Axle(axle).Valid() || !split || !slices.ContainsFunc(knobsOf, func(k templates.Choice) bool { return k.Value == knob }) {
+	if !event.Axle(axle).Valid() || !split || !slices.Contains(knobs, knob) {
 		return nil
 	}
 	i := slices.IndexFunc(o.Start.Dampers, func(d sheet.Damper) bool { return string(d.Axle) == axle && d.Knob == knob })
@@ -224,14 +225,18 @@ func damperForm(o *own, which string) *ownForm {
 	} else {
 		i = len(o.Start.Dampers)
 	}
-	f := &ownForm{key: formDamper + which, title: "Damper clicks, " + axle + knobWords(knob), source: func() string { return d.Source },
-		words: []string{"As the maker of the dampers counts them. Makers differ: read the rule on its page."},
+	title := lang.F("Damper clicks, %s", axleWords(d.Axle))
+	if knob != "" {
+		title += ", " + knobWords(knob)
+	}
+	f := &ownForm{key: formDamper + which, title: title, source: func() string { return d.Source },
+		words: []string{lang.T("As the maker of the dampers counts them. Makers differ: read the rule on its page.")},
 		fields: []ownField{
-			{name: "clicks", label: "Clicks", kind: method.Count, number: &d.Clicks, known: known, must: "The clicks are missing."},
-			{name: "from", label: "Counted from", kind: method.Choice, text: &d.From, must: "The end stop is not chosen.", options: []templates.Choice{{Value: "", Label: "Choose"}, {Value: "full_hard", Label: "Full hard"}, {Value: "full_soft", Label: "Full soft"}}},
-			{name: "stop", label: "The stop itself counts", kind: method.Choice, text: &stop, must: "It is not chosen what the stop itself counts.", options: []templates.Choice{{Value: "", Label: "Choose"}, {Value: "0", Label: "0: the first click after it is 1"}, {Value: "1", Label: "1: the stop is the first"}}},
-			{name: "total", label: "From stop to stop, if the page says", kind: method.Count, number: &d.Total},
-			{name: "source", label: "Source: document and page", kind: method.Text, text: &d.Source, must: "The clicks need their source."},
+			{name: "clicks", label: lang.T("Clicks"), kind: method.Count, number: &d.Clicks, known: known, must: lang.T("The clicks are missing.")},
+			{name: "from", label: lang.T("Counted from"), kind: method.Choice, text: &d.From, must: lang.T("The end stop is not chosen."), options: []templates.Choice{{Value: "", Label: lang.T("Choose")}, {Value: "full_hard", Label: lang.T("Full hard")}, {Value: "full_soft", Label: lang.T("Full soft")}}},
+			{name: "stop", label: lang.T("The stop itself counts"), kind: method.Choice, text: &stop, must: lang.T("It is not chosen what the stop itself counts."), options: []templates.Choice{{Value: "", Label: lang.T("Choose")}, {Value: "0", Label: lang.T("0: the first click after it is 1")}, {Value: "1", Label: lang.T("1: the stop is the first")}}},
+			{name: "total", label: lang.T("From stop to stop, if the page says"), kind: method.Count, number: &d.Total},
+			{name: "source", label: lang.T("Source: document and page"), kind: method.Text, text: &d.Source, must: lang.T("The clicks need their source.")},
 		}}
 	f.keep = func() error {
 		d.StopCounts = map[string]int64{"1": 1}[stop]
@@ -239,19 +244,13 @@ func damperForm(o *own, which string) *ownForm {
 		return nil
 	}
 	if known {
-		f.dropWords, f.drop = "No clicks here", func() { o.Start.Dampers = without(o.Start.Dampers, i) }
+		f.dropWords, f.drop = lang.T("No clicks here"), func() { o.Start.Dampers = without(o.Start.Dampers, i) }
 	}
 	return f
 }
 
-var knobsOf = []templates.Choice{{Value: "", Label: "one knob"}, {Value: "bump", Label: "bump"}, {Value: "rebound", Label: "rebound"}}
-
-func knobWords(knob string) string {
-	if knob == "" {
-		return ""
-	}
-	return ", " + knob
-}
+// knobs that a damper can have: one for all, or one for each direction.
+var knobs = []string{"", "bump", "rebound"}
 
 func perchForm(o *own, axle event.Axle) *ownForm {
 	if !axle.Valid() {
@@ -265,12 +264,12 @@ func perchForm(o *own, axle event.Axle) *ownForm {
 	} else {
 		i = len(o.Start.Perches)
 	}
-	f := &ownForm{key: formPerch + string(axle), title: "Spring perches, " + string(axle), source: func() string { return p.Source },
-		words: []string{"Where they are set to begin with. The height on the ground decides in the end."},
+	f := &ownForm{key: formPerch + string(axle), title: lang.F("Spring perches, %s", axleWords(axle)), source: func() string { return p.Source },
+		words: []string{lang.T("Where they are set to begin with. The height on the ground decides in the end.")},
 		fields: []ownField{
-			{name: "length", label: "Length", kind: method.Length, number: &p.UM, must: "The length is missing."},
-			{name: "from", label: "Measured from what to what", kind: method.Text, text: &p.From, must: "It is not said what the length is measured from."},
-			{name: "source", label: "Source: document and page", kind: method.Text, text: &p.Source, must: "The perches need their source."},
+			{name: "length", label: lang.T("Length"), kind: method.Length, number: &p.UM, must: lang.T("The length is missing.")},
+			{name: "from", label: lang.T("Measured from what to what"), kind: method.Text, text: &p.From, must: lang.T("It is not said what the length is measured from.")},
+			{name: "source", label: lang.T("Source: document and page"), kind: method.Text, text: &p.Source, must: lang.T("The perches need their source.")},
 		}}
 	f.keep = func() error {
 		if p.UM == 0 {
@@ -280,7 +279,7 @@ func perchForm(o *own, axle event.Axle) *ownForm {
 		return nil
 	}
 	if known {
-		f.dropWords, f.drop = "No length here", func() { o.Start.Perches = without(o.Start.Perches, i) }
+		f.dropWords, f.drop = lang.T("No length here"), func() { o.Start.Perches = without(o.Start.Perches, i) }
 	}
 	return f
 }

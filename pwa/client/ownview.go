@@ -8,6 +8,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -20,9 +21,9 @@ func (c *Client) ownSheetRows() []templates.OwnRow {
 	var out []templates.OwnRow
 	for i := len(c.own.list) - 1; i >= 0; i-- {
 		o := c.own.list[i]
-		state := "not made yet"
+		state := lang.T("not made yet")
 		if o.Made > 0 {
-			state = fmt.Sprintf("own %d", o.Made)
+			state = sheet.VersionWords(versionName(o.Made))
 		}
 		out = append(out, templates.OwnRow{ID: o.ID, Title: o.Start.Title, Vehicle: o.Start.Vehicle.Name, State: state})
 	}
@@ -47,20 +48,20 @@ func (c *Client) ownScreen() (templ.Component, templates.Bar) {
 }
 
 func (c *Client) ownFormView(o own, key string, f *ownForm) templates.OwnForm {
-	v := templates.OwnForm{Sheet: o.ID, Key: key, Title: f.title, Words: f.words, Save: "Keep it", Drop: f.dropWords}
+	v := templates.OwnForm{Sheet: o.ID, Key: key, Title: f.title, Words: f.words, Save: lang.T("Keep it"), Drop: f.dropWords}
 	if o.ID == "" {
-		v.Save = "Go on"
+		v.Save = lang.T("Go on")
 	}
 	for _, field := range f.fields {
 		v.Fields = append(v.Fields, field.view(c.units, o.ID+"."+key, c.drafts))
 	}
 	if s, err := o.build(1); err == nil && o.ID != "" {
-		v.Question, v.Confirmed = questionOf(s, f.key), o.said(f.key)
+		v.Question, v.Confirmed = questionOf(s, f.key), confirmedWords(o.said(f.key))
 		if v.Confirmed != "" {
 			v.Question = ""
 		}
 		if v.Question != "" {
-			v.Save = "Keep what I changed"
+			v.Save = lang.T("Keep what I changed")
 		}
 	}
 	return v
@@ -69,16 +70,16 @@ func (c *Client) ownFormView(o own, key string, f *ownForm) templates.OwnForm {
 // ownView lists every form of an own sheet with what stands in it.
 func (c *Client) ownView(o own) templates.Own {
 	v := templates.Own{ID: o.ID, Title: o.Start.Title, Vehicle: o.Start.Vehicle.Name, Hash: o.Hash}
-	basics := templates.OwnSection{Title: "Car and layout", Rows: []templates.OwnPiece{{Key: formBasics, Label: "Car, parts and layout", Words: layoutWords(o.Start)}}}
+	basics := templates.OwnSection{Title: lang.T("Car and layout"), Rows: []templates.OwnPiece{{Key: formBasics, Label: lang.T("Car, parts and layout"), Words: layoutWords(o.Start)}}}
 	s, err := o.build(1)
 	if err != nil {
-		v.Open, v.Sections = []templates.OwnPiece{{Key: formBasics, Label: "It cannot be made", Words: err.Error()}}, []templates.OwnSection{basics}
+		v.Open, v.Sections = []templates.OwnPiece{{Key: formBasics, Label: lang.T("It cannot be made"), Words: err.Error()}}, []templates.OwnSection{basics}
 		return v
 	}
 	if o.Made > 0 {
-		v.Made, v.Changed = fmt.Sprintf("own %d", o.Made), !o.made()
+		v.Made, v.Changed = sheet.VersionWords(versionName(o.Made)), !o.made()
 	}
-	basics.Rows = append(basics.Rows, templates.OwnPiece{Key: formCar, Label: "Mass and size of the car", Words: c.carWords(&o.Start.Vehicle)})
+	basics.Rows = append(basics.Rows, templates.OwnPiece{Key: formCar, Label: lang.T("Mass and size of the car"), Words: c.carWords(&o.Start.Vehicle)})
 	v.Sections = []templates.OwnSection{basics, pointRows(o), partRows(o), c.torqueRows(o, s, &v), c.targetRows(o), damperRows(o), c.perchRows(o)}
 	v.Open = append(v.Open, missingOf(o)...)
 	for i := range v.Sections {
@@ -97,13 +98,13 @@ func (c *Client) ownView(o own) templates.Own {
 func missingOf(o own) []templates.OwnPiece {
 	var out []templates.OwnPiece
 	if o.Start.Vehicle.MassG == 0 {
-		out = append(out, templates.OwnPiece{Key: formCar, Label: "Mass of the car", Words: "Not given. Without it nobody can tell whether jack and stands are strong enough."})
+		out = append(out, templates.OwnPiece{Key: formCar, Label: lang.T("Mass of the car"), Words: lang.T("Not given. Without it nobody can tell whether jack and stands are strong enough.")})
 	}
 	if len(o.Start.Vehicle.Points) == 0 {
-		out = append(out, templates.OwnPiece{Key: formPoint + another, Label: "Jack and stand points", Words: "Not given. They stand in the car maker’s manual, and are better known before the car goes up."})
+		out = append(out, templates.OwnPiece{Key: formPoint + another, Label: lang.T("Jack and stand points"), Words: lang.T("Not given. They stand in the car maker’s manual, and are better known before the car goes up.")})
 	}
 	if len(o.Start.Parts) == 0 {
-		out = append(out, templates.OwnPiece{Key: formPart + another, Label: "Parts in the box", Words: "None is listed, so that none can be missed."})
+		out = append(out, templates.OwnPiece{Key: formPart + another, Label: lang.T("Parts in the box"), Words: lang.T("None is listed, so that none can be missed.")})
 	}
 	return out
 }
@@ -116,9 +117,9 @@ func layoutWords(start sheet.Start) string {
 				return lower(choice.Label)
 			}
 		}
-		return "not touched"
+		return lang.T("not touched")
 	}
-	return "Front: " + title(front, start.Front) + ". Rear: " + title(rear, start.Rear) + "."
+	return lang.F("Front: %s. Rear: %s.", title(front, start.Front), title(rear, start.Rear))
 }
 
 func (c *Client) carWords(v *sheet.Vehicle) string {
@@ -131,39 +132,53 @@ func (c *Client) carWords(v *sheet.Vehicle) string {
 			missing = append(missing, name)
 		}
 	}
-	add(v.MassG > 0, "mass", quantity.FormatMass(quantity.MassFromG(v.MassG), u.Mass))
-	add(v.FrontShare > 0, "share on the front axle", quantity.Ratio(float64(v.FrontShare)/1000).String()+" on the front axle")
-	add(v.WheelbaseUM > 0, "wheelbase", "wheelbase "+c.units.FormatLength(quantity.LengthFromUM(v.WheelbaseUM)))
-	add(v.TrackUM > 0, "track", "track "+c.units.FormatLength(quantity.LengthFromUM(v.TrackUM)))
-	add(v.Driven != "", "driven wheels", "driven: "+v.Driven)
-	add(v.ParkingBrake != "", "parking brake", "parking brake: "+string(v.ParkingBrake))
+	add(v.MassG > 0, lang.T("mass"), quantity.FormatMass(quantity.MassFromG(v.MassG), u.Mass))
+	add(v.FrontShare > 0, lang.T("share on the front axle"), lang.F("%s on the front axle", quantity.Ratio(float64(v.FrontShare)/1000).String()))
+	add(v.WheelbaseUM > 0, lang.T("wheelbase"), lang.F("wheelbase %s", c.units.FormatLength(quantity.LengthFromUM(v.WheelbaseUM))))
+	add(v.TrackUM > 0, lang.T("track"), lang.F("track %s", c.units.FormatLength(quantity.LengthFromUM(v.TrackUM))))
+	add(v.Driven != "", lang.T("driven wheels"), drivenWords(v.Driven))
+	add(v.ParkingBrake != "", lang.T("parking brake"), lang.F("parking brake: %s", axleWords(v.ParkingBrake)))
 	words := capital(strings.Join(known, ", "))
 	if len(missing) > 0 {
 		if words != "" {
 			words += ". "
 		}
-		words += "Missing: " + strings.Join(missing, ", ")
+		words += lang.F("Missing: %s", strings.Join(missing, ", "))
 	}
 	return words + "."
 }
 
+func drivenWords(driven string) string {
+	if driven == "all" {
+		return lang.T("driven: all")
+	}
+	return lang.F("driven: %s", axleWords(event.Axle(driven)))
+}
+
 func pointRows(o own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Jack and stand points", Add: &templates.Choice{Value: formPoint + another, Label: "Add a point"}}
+	out := templates.OwnSection{Title: lang.T("Jack and stand points"), Add: &templates.Choice{Value: formPoint + another, Label: lang.T("Add a point")}}
 	for i, p := range o.Start.Vehicle.Points {
-		out.Rows = append(out.Rows, templates.OwnPiece{Key: fmt.Sprint(formPoint, i), Label: capital(string(p.Use)) + ", " + string(p.Axle), Words: strings.TrimSpace(p.Place + ". " + p.Caution)})
+		out.Rows = append(out.Rows, templates.OwnPiece{Key: fmt.Sprint(formPoint, i), Label: useWords(p.Use) + ", " + axleWords(p.Axle), Words: strings.TrimSpace(p.Place + ". " + p.Caution)})
 	}
 	return out
 }
 
+func useWords(use sheet.Use) string {
+	if use == sheet.UseJack {
+		return lang.C("Jack", "as a place")
+	}
+	return lang.C("Stand", "as a place")
+}
+
 func partRows(o own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Parts in the box", Add: &templates.Choice{Value: formPart + another, Label: "Add a part"}}
+	out := templates.OwnSection{Title: lang.T("Parts in the box"), Add: &templates.Choice{Value: formPart + another, Label: lang.T("Add a part")}}
 	for i, p := range o.Start.Parts {
 		words := []string{fmt.Sprint(p.Count)}
 		if p.Corner != "" {
-			words = append(words, p.Corner.Words())
+			words = append(words, lang.T(p.Corner.Words()))
 		}
 		if p.Axle != "" {
-			words = append(words, string(p.Axle))
+			words = append(words, axleWords(p.Axle))
 		}
 		if p.Mark != "" {
 			words = append(words, p.Mark)
@@ -176,7 +191,7 @@ func partRows(o own) templates.OwnSection {
 // torqueRows has one row for each kind of fastener that the layouts have, and
 // says in v how many are known.
 func (c *Client) torqueRows(o own, s *sheet.Sheet, v *templates.Own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Torques"}
+	out := templates.OwnSection{Title: lang.T("Torques")}
 	var count tally
 	for i := range s.Fasteners {
 		f := &s.Fasteners[i]
@@ -188,20 +203,20 @@ func (c *Client) torqueRows(o own, s *sheet.Sheet, v *templates.Own) templates.O
 		count.add(known, questionOf(s, key) != "" && o.said(key) == "")
 		out.Rows = append(out.Rows, templates.OwnPiece{Key: key, Label: kindWords(f), Words: c.torqueSaid(t)})
 	}
-	v.Torques = count.words("kinds of fastener")
+	v.Torques = count.words(lang.F("Torques of %d kinds of fastener", count.all))
 	return out
 }
 
 func (c *Client) torqueSaid(t sheet.Torque) string {
 	if t.CNM == 0 {
-		return "Look it up later, in the job."
+		return lang.T("Look it up later, in the job.")
 	}
 	words := c.units.FormatTorque(quantity.TorqueFromCNM(t.CNM))
 	if t.TolCNM > 0 {
 		words += " ± " + c.units.FormatTorque(quantity.TorqueFromCNM(t.TolCNM))
 	}
 	if t.SnugCNM > 0 {
-		words += ", snug " + c.units.FormatTorque(quantity.TorqueFromCNM(t.SnugCNM))
+		words = lang.F("%s, snug %s", words, c.units.FormatTorque(quantity.TorqueFromCNM(t.SnugCNM)))
 	}
 	if t.Thread != "" {
 		words = t.Thread + ": " + words
@@ -223,7 +238,7 @@ func (t *tally) add(known, unverified bool) {
 }
 
 func (t tally) words(of string) string {
-	return fmt.Sprintf("Torques of %d %s: %d known, %d unverified, %d to look up in the job.", t.all, of, t.known, t.unverified, t.all-t.known-t.unverified)
+	return lang.F("%s: %d known, %d unverified, %d to look up in the job.", of, t.known, t.unverified, t.all-t.known-t.unverified)
 }
 
 // newJobRow says of a sheet how many of its torques are known, as the guide of a
@@ -236,7 +251,7 @@ func newJobRow(row templates.SheetRow, s *sheet.Sheet) templates.SheetRow {
 		spec, known := g.Spec(f, f.Final())
 		count.add(known, spec.Unverified())
 	}
-	row.Torques = count.words("places")
+	row.Torques = count.words(lang.F("Torques of %d places", count.all))
 	return row
 }
 
@@ -249,10 +264,10 @@ func ownName(s *sheet.Sheet) string {
 }
 
 func (c *Client) targetRows(o own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Targets"}
+	out := templates.OwnSection{Title: lang.T("Targets")}
 	for _, axle := range event.Axles {
 		for _, q := range targetsOf(axle) {
-			p := templates.OwnPiece{Key: formTarget + string(axle) + "." + string(q), Label: capital(q.Words()) + ", " + string(axle), Words: "None."}
+			p := templates.OwnPiece{Key: formTarget + string(axle) + "." + string(q), Label: capital(lang.T(q.Words())) + ", " + axleWords(axle), Words: lang.T("None.")}
 			for _, t := range o.Start.Targets {
 				if value, tol := t.Amount(); t.Axle == axle && t.Quantity == q {
 					p.Words = c.units.Target(q, value, tol) + ". " + t.Source
@@ -277,13 +292,13 @@ func (o own) worked() []event.Axle {
 
 // damperRows offers one knob, or one for each direction.
 func damperRows(o own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Damper clicks"}
+	out := templates.OwnSection{Title: lang.T("Damper clicks")}
 	for _, axle := range o.worked() {
-		for _, knob := range knobsOf {
-			p := templates.OwnPiece{Key: formDamper + string(axle) + "." + knob.Value, Label: capital(string(axle)) + ", " + knob.Label, Words: "None."}
+		for _, knob := range knobs {
+			p := templates.OwnPiece{Key: formDamper + string(axle) + "." + knob, Label: capital(axleWords(axle)) + ", " + pick(knobWords(knob), lang.T("one knob")), Words: lang.T("None.")}
 			for _, d := range o.Start.Dampers {
-				if d.Axle == axle && d.Knob == knob.Value {
-					p.Words = fmt.Sprintf("%s from %s, the stop counts %d. %s", plural(int(d.Clicks), "click", "clicks"), strings.ReplaceAll(d.From, "_", " "), d.StopCounts, d.Source)
+				if d.Axle == axle && d.Knob == knob {
+					p.Words = lang.N(int(d.Clicks), "%d click from %s, the stop counts %d. %s", "%d clicks from %s, the stop counts %d. %s", d.Clicks, lang.T(event.StopWords(d.From)), d.StopCounts, d.Source)
 				}
 			}
 			out.Rows = append(out.Rows, p)
@@ -293,9 +308,9 @@ func damperRows(o own) templates.OwnSection {
 }
 
 func (c *Client) perchRows(o own) templates.OwnSection {
-	out := templates.OwnSection{Title: "Spring perches"}
+	out := templates.OwnSection{Title: lang.T("Spring perches")}
 	for _, axle := range o.worked() {
-		p := templates.OwnPiece{Key: formPerch + string(axle), Label: capital(string(axle)), Words: "None."}
+		p := templates.OwnPiece{Key: formPerch + string(axle), Label: capital(axleWords(axle)), Words: lang.T("None.")}
 		for _, perch := range o.Start.Perches {
 			if perch.Axle == axle {
 				p.Words = c.units.FormatLength(quantity.LengthFromUM(perch.UM)) + " " + perch.From + ". " + perch.Source

@@ -3,11 +3,12 @@ package client
 import (
 	"bytes"
 	"context"
-	"fmt"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/a-h/templ"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/method"
@@ -27,7 +28,7 @@ func (c *Client) paint(ctx context.Context) {
 	main, bar := c.screen(ctx)
 	c.cfg.Platform.Paint(map[string]string{
 		regionStrip:   render(ctx, templates.StripRegion(c.strip())),
-		regionMain:    render(ctx, main),
+		regionMain:    c.withWords(ctx, render(ctx, main)),
 		regionBar:     render(ctx, templates.BarRegion(bar)),
 		regionMessage: render(ctx, templates.MessageRegion(c.message)),
 	})
@@ -38,7 +39,7 @@ func (c *Client) paint(ctx context.Context) {
 func render(ctx context.Context, t templ.Component) string {
 	var b bytes.Buffer
 	if err := t.Render(ctx, &b); err != nil {
-		return "<p>This part of the screen could not be drawn. The record is safe.</p>"
+		return "<p>" + lang.T("This part of the screen could not be drawn. The record is safe.") + "</p>"
 	}
 	return b.String()
 }
@@ -65,6 +66,8 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 		return c.ownScreen()
 	case "sync":
 		return templates.SyncScreen(c.syncView(ctx)), c.placeBar("")
+	case "words":
+		return templates.GlossaryScreen(templates.Words{Here: c.wordsBefore(ctx), All: templates.Glossary()}), c.wordsBar()
 	case "people":
 		if c.log != nil { // also while the job waits, or without its sheet: words need no car
 			return templates.PeopleScreen(c.peopleView()), c.placeBar("")
@@ -74,12 +77,16 @@ func (c *Client) screen(ctx context.Context) (templ.Component, templates.Bar) {
 	case "method":
 		if m := method.Find(c.view.Method); m != nil {
 			bar := c.placeBar("measure")
-			bar.Buttons = append(bar.Buttons, templates.Button{Do: "methods", Label: "All calculators", Quiet: true})
+			bar.Buttons = append(bar.Buttons, templates.Button{Do: "methods", Label: lang.T("All calculators"), Quiet: true})
 			return templates.MethodScreen(c.methodForm(wanted{method: m, at: c.view.At})), bar
 		}
 	}
 	if c.log == nil {
-		return templates.HomeScreen(c.home(ctx)), templates.Bar{}
+		home := c.home(ctx)
+		if home.First {
+			return templates.HomeScreen(home), c.firstBar()
+		}
+		return templates.HomeScreen(home), templates.Bar{}
 	}
 	if c.sheet == nil {
 		return templates.CardScreen(c.card()), c.placeBar("card")
@@ -108,7 +115,7 @@ func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 	case "tally":
 		bar := c.placeBar("work")
 		if !c.gated() && c.log.State().Finished == nil {
-			bar.Buttons = []templates.Button{{Do: "park_form", Label: "Stop for today", Quiet: true}}
+			bar.Buttons = []templates.Button{{Do: "park_form", Label: lang.T("Stop for today"), Quiet: true}}
 		}
 		return templates.TallyScreen(c.tally(g)), bar
 	case "measure":
@@ -121,7 +128,7 @@ func (c *Client) jobScreen() (templ.Component, templates.Bar) {
 	case "card":
 		bar := c.placeBar("card")
 		if c.log.State().Finished == nil && len(g.FinishBlockers()) == 0 {
-			bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
+			bar.Buttons = []templates.Button{{Do: "finish", Label: lang.T("Finish the job"), Primary: true}}
 		}
 		c.remind(g, &bar)
 		return templates.CardScreen(c.card()), bar
@@ -133,7 +140,7 @@ func (c *Client) workScreen(g guide.Guide) (templ.Component, templates.Bar) {
 	bar := c.placeBar("work")
 	step, _ := c.step()
 	if step == nil || step.Later && c.view.Step == "" && c.log.State().Finished == nil {
-		bar.Buttons = []templates.Button{{Do: "finish", Label: "Finish the job", Primary: true}}
+		bar.Buttons = []templates.Button{{Do: "finish", Label: lang.T("Finish the job"), Primary: true}}
 		return templates.StepsScreen(templates.StagesOf(g)), bar
 	}
 	view, buttons := c.stepView()
@@ -154,7 +161,7 @@ func (c *Client) placeBar(here string) templates.Bar {
 }
 
 func (c *Client) homeBar() templates.Bar {
-	return templates.Bar{Buttons: []templates.Button{{Do: "home", Label: "All jobs", Quiet: true}}}
+	return templates.Bar{Buttons: []templates.Button{{Do: "home", Label: lang.T("All jobs"), Quiet: true}}}
 }
 
 // strip says where the car is and what is loose.
@@ -163,31 +170,29 @@ func (c *Client) strip() templates.Strip {
 	s := templates.Strip{Sync: c.syncWords()}
 	switch {
 	case c.unsaved:
-		s.Warning = "Not saved. The last press is not in the record."
+		s.Warning = lang.T("Not saved. The last press is not in the record.")
 	case env.MemoryOnly:
-		s.Warning = "This browser keeps nothing. Save a copy of the record before you close it."
+		s.Warning = lang.T("This browser keeps nothing. Save a copy of the record before you close it.")
 	case !env.Leader:
-		s.Warning = "Open in another tab, which writes. Here you can only read."
+		s.Warning = lang.T("Open in another tab, which writes. Here you can only read.")
 	}
 	if c.log == nil {
 		return s
 	}
 	s.Job = true
 	if n := c.newlySaid(); n > 0 {
-		s.Said = plural(n, "remark", "remarks") + " to read"
+		s.Said = lang.N(n, "%d remark to read", "%d remarks to read", n)
 	}
-	if stop := c.shopStop(); stop != "" && s.Warning == "" {
-		s.Warning = stop
-	}
+	s.Stop = c.shopStop()
 	s.Up = c.log.State().Up()
 	s.Car = carWords(c.log.State().Axles[event.Front].Up, c.log.State().Axles[event.Rear].Up)
 	if g, ok := c.guide(); ok {
 		s.Invented = c.sheet.Invented
 		if axle := g.Lifting(); axle != "" {
-			s.Up, s.Car = true, capital(string(axle))+" being raised"
+			s.Up, s.Car = true, raisedWords(axle)
 		}
 		if n := len(g.NotFinal()); n > 0 {
-			s.Loose = fmt.Sprintf("%d not final", n)
+			s.Loose = lang.F("%d not final", n)
 		}
 	}
 	return s
@@ -196,26 +201,29 @@ func (c *Client) strip() templates.Strip {
 func carWords(front, rear bool) string {
 	switch {
 	case front && rear:
-		return "Car up, both axles"
+		return lang.T("Car up, both axles")
 	case front:
-		return "Front axle up"
+		return lang.T("Front axle up")
 	case rear:
-		return "Rear axle up"
+		return lang.T("Rear axle up")
 	}
-	return "On its wheels"
+	return lang.T("On its wheels")
 }
 
 // capital raises the first letter, for the start of a line.
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
-	if r >= 'a' && r <= 'z' {
-		return string(r-'a'+'A') + s[n:]
+	if r >= 'a' && r <= 'z' || r == 'ä' || r == 'ö' || r == 'ü' {
+		return string(unicode.ToUpper(r)) + s[n:]
 	}
 	return s
 }
 
-// lower lowers the first letter, for the middle of a line.
+// lower lowers the first letter, for the middle of a line. German nouns keep theirs.
 func lower(s string) string {
+	if lang.Tag() != lang.English {
+		return s
+	}
 	r, n := utf8.DecodeRuneInString(s)
 	if r >= 'A' && r <= 'Z' {
 		return string(r-'A'+'a') + s[n:]

@@ -2,11 +2,11 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -157,7 +157,7 @@ func resume(c *Client, ctx context.Context, args map[string]string) error {
 		payloads = append(payloads, &event.CarLowered{Axle: g.Lifting()})
 	}
 	if undone != "" {
-		payloads = append(payloads, &event.Corrected{Event: undone, Reason: "Not really done: asked after a break."})
+		payloads = append(payloads, &event.Corrected{Event: undone, Reason: guide.NotReallyDone})
 	}
 	if err := c.record(ctx, payloads...); err != nil {
 		return err
@@ -172,14 +172,14 @@ func resume(c *Client, ctx context.Context, args map[string]string) error {
 func resumedMessage(asLeft, undone, raised bool) *templates.Message {
 	m := &templates.Message{}
 	if undone {
-		m.Text = "Taken back: it counts as not done."
-		m.Hint = "Loosen that fastener and make its passes again, in order. Fit a new one where it is for one use or was turned by an angle."
+		m.Text = lang.T("Taken back: it counts as not done.")
+		m.Hint = lang.T("Loosen that fastener and make its passes again, in order. Fit a new one where it is for one use or was turned by an angle.")
 	}
 	if !asLeft {
-		m.Text = strings.TrimSpace(m.Text + " Kept: something is different.")
-		m.Hint = strings.TrimSpace("Make the record true before you go on: open the tally, take back or do again what no longer holds. " + m.Hint)
+		m.Text = strings.TrimSpace(m.Text + " " + lang.T("Kept: something is different."))
+		m.Hint = strings.TrimSpace(lang.T("Make the record true before you go on: open the tally, take back or do again what no longer holds.") + " " + m.Hint)
 		if raised {
-			m.Stop, m.Hint = true, "The record still says that the car is up. If it was lowered, record that first, with its checks. Nobody goes under it before it stands dead still. "+m.Hint
+			m.Stop, m.Hint = true, lang.T("The record still says that the car is up. If it was lowered, record that first, with its checks. Nobody goes under it before it stands dead still.")+" "+m.Hint
 		}
 	}
 	if m.Text == "" {
@@ -231,13 +231,20 @@ func (c *Client) parkView(g guide.Guide) templates.Park {
 func (c *Client) carLines(p guide.Parking) []string {
 	var out []string
 	for _, l := range p.Up {
-		out = append(out, fmt.Sprintf("The %s axle is up on stands since %s, by this phone's clock.", l.Axle, templates.When(l.RaisedAt)))
+		words := lang.F("The rear axle is up on stands since %s, by this phone's clock.", templates.When(l.RaisedAt))
+		if l.Axle == event.Front {
+			words = lang.F("The front axle is up on stands since %s, by this phone's clock.", templates.When(l.RaisedAt))
+		}
+		out = append(out, words)
 	}
-	if p.Lifting != "" {
-		out = append(out, fmt.Sprintf("Raising the %s axle was begun: it may be in the air, on the jack alone.", p.Lifting))
+	switch p.Lifting {
+	case event.Front:
+		out = append(out, lang.T("Raising the front axle was begun: it may be in the air, on the jack alone."))
+	case event.Rear:
+		out = append(out, lang.T("Raising the rear axle was begun: it may be in the air, on the jack alone."))
 	}
 	if len(out) == 0 {
-		out = append(out, "The car stands on its wheels.")
+		out = append(out, lang.T("The car stands on its wheels."))
 	}
 	return out
 }
@@ -245,7 +252,7 @@ func (c *Client) carLines(p guide.Parking) []string {
 func (c *Client) openRows(p guide.Parking) []templates.CornerRows {
 	var out []templates.CornerRows
 	for _, corner := range p.Loose {
-		rows := templates.CornerRows{Corner: capital(corner.Corner.Words())}
+		rows := templates.CornerRows{Corner: capital(lang.T(corner.Corner.Words()))}
 		for _, item := range corner.Items {
 			rows.Rows = append(rows.Rows, templates.TallyRow{ID: string(item.Fastener.ID), Place: item.Fastener.Place, Phase: string(item.Phase), Words: item.Phase.Words()})
 		}
@@ -270,26 +277,26 @@ func (c *Client) resumeView(g guide.Guide) (templates.Resume, []templates.Button
 	}
 	if v.Hazard && c.pause.moved {
 		v.Ask = "moved"
-		return v, []templates.Button{{Do: "pushed", Label: "Made safe: ask me again", Args: map[string]string{"still": ""}}}
+		return v, []templates.Button{{Do: "pushed", Label: lang.T("Made safe: ask me again"), Args: map[string]string{"still": ""}}}
 	}
 	if p.Lifting != "" && len(p.Up) == 0 {
 		v.Ask = "raising"
-		down := button("resume", "as_left", "yes", "It stands on all its wheels", false)
+		down := button("resume", "as_left", "yes", lang.T("It stands on all its wheels"), false)
 		down.Args["lowered"] = "yes"
-		return v, []templates.Button{down, button("pushed", "still", "no", "It is in the air, or I am not sure", false)}
+		return v, []templates.Button{down, button("pushed", "still", "no", lang.T("It is in the air, or I am not sure"), false)}
 	}
 	if v.Hazard && !c.pause.still {
 		v.Ask = "push"
-		return v, []templates.Button{button("pushed", "still", "yes", "Dead still", true), button("pushed", "still", "no", "It moves, or I am not sure", false)}
+		return v, []templates.Button{button("pushed", "still", "yes", lang.T("Dead still"), true), button("pushed", "still", "no", lang.T("It moves, or I am not sure"), false)}
 	}
 	if pass, id := c.inDoubt(); pass != nil && !c.pause.made {
 		v.Ask, v.Fastener = "made", c.passName(pass)
-		no := button("last_made", "made", "no", "No, or not sure: it counts as not done", false)
+		no := button("last_made", "made", "no", lang.T("No, or not sure: it counts as not done"), false)
 		no.Args["pass_event"] = string(id)
-		return v, []templates.Button{button("last_made", "made", "yes", "Yes, really done", true), no}
+		return v, []templates.Button{button("last_made", "made", "yes", lang.T("Yes, really done"), true), no}
 	}
 	v.Ask = "stands"
-	return v, []templates.Button{button("resume", "as_left", "yes", "Yes, as the record says", true)}
+	return v, []templates.Button{button("resume", "as_left", "yes", lang.T("Yes, as the record says"), true)}
 }
 
 func (c *Client) passName(p *event.PassDone) string {
@@ -297,7 +304,7 @@ func (c *Client) passName(p *event.PassDone) string {
 	if f == nil {
 		return string(p.Fastener)
 	}
-	words := f.Place + ", " + f.Corner.Words()
+	words := f.Name()
 	if pass := f.Pass(p.Pass); pass != nil {
 		words += ": " + passVerb(pass)
 	}
@@ -309,32 +316,40 @@ func (c *Client) passName(p *event.PassDone) string {
 func (c *Client) rowState(s *sheet.Sheet, st *job.State) string {
 	var parts []string
 	if st.Parked() != nil && st.Finished == nil {
-		parts = append(parts, "Parked")
+		parts = append(parts, lang.T("Parked"))
 	}
 	if st.Up() {
 		parts = append(parts, carWords(st.Axles[event.Front].Up, st.Axles[event.Rear].Up))
 	}
 	if s == nil {
-		return strings.Join(append(parts, finishedWords(st, "in work")), " · ")
+		return strings.Join(append(parts, finishedWords(st, lang.T("in work"))), " · ")
 	}
 	g := guide.New(s, st)
 	if axle := g.Lifting(); axle != "" {
-		parts = append(parts, capital(string(axle))+" being raised")
+		parts = append(parts, raisedWords(axle))
 	}
 	if n := len(g.NotFinal()); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d not final", n))
+		parts = append(parts, lang.F("%d not final", n))
 	}
-	done, all := g.Progress()
-	parts = append(parts, finishedWords(st, fmt.Sprintf("%d of %d steps done", done, all)))
+	parts = append(parts, finishedWords(st, progressWords(g)))
 	for _, due := range g.Rechecks() {
 		parts = append(parts, dueWords(due))
 	}
 	return strings.Join(parts, " · ")
 }
 
+// progressWords count what is done. What was skipped is not among it.
+func progressWords(g guide.Guide) string {
+	done, skipped, all := g.Progress()
+	if skipped > 0 {
+		return lang.F("%d of %d steps done, %d skipped", done, all, skipped)
+	}
+	return lang.F("%d of %d steps done", done, all)
+}
+
 func finishedWords(st *job.State, otherwise string) string {
 	if st.Finished != nil {
-		return "finished"
+		return lang.C("finished", "a job")
 	}
 	return otherwise
 }
@@ -345,6 +360,6 @@ func (c *Client) parkBar() templates.Bar {
 		return c.homeBar()
 	}
 	bar := c.placeBar("work")
-	bar.Buttons = []templates.Button{{Do: "work", Label: "Go on working", Quiet: true}}
+	bar.Buttons = []templates.Button{{Do: "work", Label: lang.T("Go on working"), Quiet: true}}
 	return bar
 }

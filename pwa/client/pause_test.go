@@ -20,6 +20,8 @@ import (
 
 func (p *page) Alarm() {}
 
+func (p *page) Install() { p.installs++ }
+
 // bell is a page that counts its alarms.
 type bell struct {
 	*page
@@ -67,7 +69,7 @@ func newBench(t *testing.T, j *guidetest.Job) *bench {
 // open starts the app anew over the same disk and the same clock.
 func (b *bench) open() {
 	b.t.Helper()
-	b.page = &page{env: client.Env{Leader: true}, files: map[string]string{}}
+	b.page = newPage(b.t)
 	b.bell = &bell{page: b.page}
 	b.c = client.New(client.Config{Platform: b.bell, Log: b.disk, Now: func() time.Time { return b.clock.now }})
 	if err := b.c.Start(context.Background()); err != nil {
@@ -94,7 +96,7 @@ func (b *bench) wantUnsaid(what string) {
 // press presses the button of the foot that has these words.
 func (b *bench) press(words string) {
 	b.t.Helper()
-	root, err := html.Parse(strings.NewReader(b.page.regions["r-bar"]))
+	root, err := html.Parse(strings.NewReader(b.page.region("r-bar")))
 	if err != nil {
 		b.t.Fatal(err)
 	}
@@ -328,7 +330,7 @@ func TestLastPassIsAskedAbout(t *testing.T) {
 		b, p := lastPass(t)
 		b.wantSaid("Was this one really done?")
 		if f := sheet.Demo()[0].Fastener(p.Fastener); f != nil {
-			b.wantSaid(f.Place + ", " + f.Corner.Words())
+			b.wantSaid(f.Name())
 		}
 		b.press("Yes, really done")
 		b.press("Yes, as the record says")
@@ -430,7 +432,7 @@ func TestListShowsWhatIsLoose(t *testing.T) {
 // rowOf is what the list of jobs says of the bench's job.
 func (b *bench) rowOf() string {
 	b.t.Helper()
-	_, rest, found := strings.Cut(b.page.regions["r-main"], `id="job-`+string(b.job)+`"`)
+	_, rest, found := strings.Cut(b.page.region("r-main"), `id="job-`+string(b.job)+`"`)
 	if !found {
 		b.t.Fatalf("the job is not in the list:\n%s", b.screen())
 	}

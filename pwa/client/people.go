@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -53,10 +54,10 @@ func (c *Client) remarks() []event.Event {
 	return slices.DeleteFunc(out, func(e event.Event) bool { return gone[e.ID] })
 }
 
-// said is what people say about the open job, in its order.
+// said is what people say about the open job, the newest first.
 func (c *Client) said() []templates.Said {
 	var out []templates.Said
-	for _, e := range c.remarks() {
+	for _, e := range slices.Backward(c.remarks()) {
 		row := c.saidOf(e)
 		row.New = !c.wroteHere(e.Device) && !slices.Contains(c.read[e.Job], e.ID)
 		out = append(out, row)
@@ -65,20 +66,22 @@ func (c *Client) said() []templates.Said {
 }
 
 func (c *Client) saidOf(e event.Event) templates.Said {
-	row, at := templates.Said{}, event.StepID("")
+	row, at := templates.Said{At: clockWords(e.Time())}, event.StepID("")
 	switch p := e.Payload().(type) {
 	case *event.CommentAdded:
-		row.Name, row.Text, at = p.Name, p.Text, p.Step
+		if row.Name, row.Text, at = p.Name, p.Text, p.Step; p.Name == guide.Installer {
+			row.Name = guide.NameWords(p.Name)
+		}
 		row.About = c.aboutWords(p)
 	case *event.HoldReleased:
-		row.Name, row.Text, at = "Hold point released.", p.Reason, p.Step
+		row.Name, row.Text, at = lang.T("Hold point released."), p.Reason, p.Step
 	case *event.FindingRaised:
 		row.Text, at = guide.Describe(c.sheet, e), p.Step
 	case *event.DecisionMade:
 		row.Text, at = guide.Describe(c.sheet, e), p.Step
 	}
 	if c.sheet != nil && c.sheet.Step(at) != nil {
-		row.Step, row.About = string(at), "on “"+c.sheet.Step(at).Title+"”"
+		row.Step, row.About = string(at), lang.F("on “%s”", c.sheet.Step(at).Title)
 	}
 	return row
 }
@@ -90,11 +93,11 @@ func (c *Client) aboutWords(p *event.CommentAdded) string {
 		return ""
 	}
 	if f := c.sheet.Fastener(p.Fastener); f != nil {
-		return "on “" + f.Place + ", " + f.Corner.Words() + "”"
+		return lang.F("on “%s”", f.Name())
 	}
 	for _, r := range c.log.State().Readings {
 		if r.ID == p.Reading {
-			return "on " + r.Quantity.Words() + ", " + r.Corner.Words() + ", " + c.units.Reading(&r.ReadingTaken)
+			return lang.F("on %s, %s, %s", lang.T(r.Quantity.Words()), lang.T(r.Corner.Words()), c.units.Reading(&r.ReadingTaken))
 		}
 	}
 	return ""
@@ -140,8 +143,8 @@ func (c *Client) shopStop() string {
 		return "" // else the rules need not run for each paint
 	}
 	for _, f := range review.Findings(c.sheet, st, c.log.Events()) {
-		if d := st.DecisionOn(f.ID); f.Rule == "raised" && f.Severity == review.Stop && (d == nil || d.Decision != event.Accept) {
-			return "Stop, says the shop. " + strings.TrimSuffix(f.Text, ".") + ". Leave the car as it is, do not drive, and ask them."
+		if f.Rule == "raised" && f.Severity == review.Stop && !st.Accepted(f.ID) {
+			return lang.F("Stop, says the shop. %s. Leave the car as it is, do not drive, and ask them.", strings.TrimSuffix(f.Text, "."))
 		}
 	}
 	return ""
@@ -153,8 +156,11 @@ func (c *Client) decided() string {
 	if d == nil {
 		return ""
 	}
-	what := map[event.Decision]string{event.Accept: "accepted", event.Return: "returned"}[d.Decision]
-	return strings.TrimSuffix("The shop "+what+" this job. "+d.Name+": "+d.Text, ": ")
+	words := lang.T("The shop accepted this job.")
+	if d.Decision == event.Return {
+		words = lang.T("The shop returned this job.")
+	}
+	return strings.TrimSuffix(words+" "+d.Name+": "+d.Text, ": ")
 }
 
 // readAll notes that everything was shown: it is no longer new at the next look.
@@ -200,12 +206,12 @@ func comment(c *Client, ctx context.Context, args map[string]string) error {
 	}
 	name, guest := strings.TrimSpace(c.drafts[draftName]), c.guest()
 	if guest && name == "" {
-		return errNameless("said")
+		return errNameless(lang.T("Your name is missing. Nothing was said."))
 	}
 	if strings.TrimSpace(args["comment"]) == "" {
 		return fault.New(fault.Invalid, "There is nothing to say yet.", "Write it, then press again.")
 	}
-	p := &event.CommentAdded{Step: event.StepID(args["step"]), Name: cmp.Or(name, "Installer"), Text: args["comment"]}
+	p := &event.CommentAdded{Step: event.StepID(args["step"]), Name: cmp.Or(name, guide.Installer), Text: args["comment"]}
 	if err := c.record(ctx, p); err != nil {
 		return err
 	}
@@ -220,13 +226,13 @@ func comment(c *Client, ctx context.Context, args map[string]string) error {
 // about the whole job.
 func commentDraft(step string) string { return "people.text." + step }
 
-func errNameless(what string) error {
-	return fault.New(fault.Invalid, "Your name is missing. Nothing was "+what+".", "Write the name that the installer knows you by, under “Others and this job”, then press again.")
+func errNameless(message string) error {
+	return fault.New(fault.Invalid, message, lang.F("Write the name that the installer knows you by, under “%s”, then press again.", lang.T("Others and this job")))
 }
 
 // handBack says how what was said on somebody else's phone reaches the installer.
 func (c *Client) handBack() {
-	c.message = &templates.Message{Text: "Kept on this phone.", Hint: "The installer has it once you hand back a copy of the record, or once both phones have synced."}
+	c.message = &templates.Message{Text: lang.T("Kept on this phone."), Hint: lang.T("The installer has it once you hand back a copy of the record, or once both phones have synced.")}
 }
 
 // releaseAsMentor releases a hold point for somebody who holds a copy of the job.
@@ -239,7 +245,7 @@ func (c *Client) releaseAsMentor(ctx context.Context, step event.StepID, saw str
 	case !c.guest():
 		return fault.New(fault.Blocked, "This phone has recorded work in this job. Nothing was released.", "Have the mentor look on a phone of their own, or release it at its step as yourself.")
 	case name == "":
-		return errNameless("released")
+		return errNameless(lang.T("Your name is missing. Nothing was released."))
 	case len(strings.TrimSpace(saw)) < fewWords:
 		return fault.New(fault.Invalid, "It is not said what was looked at. Nothing was released.", "Say what you looked at, and how.")
 	}
@@ -267,9 +273,9 @@ func (c *Client) linkRow(l sharedLink) templates.SharedLink {
 	ends := time.UnixMilli(l.Expires)
 	row := templates.SharedLink{ID: l.ID, Link: l.Link, Code: l.Code, Opened: l.Visits,
 		May:   templates.MayWords(l.Role),
-		State: "It ends " + ends.Local().Format("2 Jan, 15:04") + ".", Holds: !l.Ended && c.cfg.Now().Before(ends)}
+		State: lang.F("It ends %s.", clockWords(ends)), Holds: !l.Ended && c.cfg.Now().Before(ends)}
 	if !row.Holds {
-		row.State, row.Link, row.Code = "It has ended.", "", ""
+		row.State, row.Link, row.Code = lang.T("It has ended."), "", ""
 	}
 	return row
 }

@@ -5,15 +5,14 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
-
-// notWanted is the reason for a photo that was only wished for.
-const notWanted = "not wanted"
 
 // takePhoto records a picture that the page says it has kept. Pressing again
 // after a failure records it once.
@@ -44,12 +43,15 @@ func photoOf(args map[string]string) (*event.PhotoTaken, error) {
 	if p.SHA256 == "" {
 		return nil, fault.New(fault.Invalid, "There is no photo yet.", "Press the button that takes it.")
 	}
-	for name, into := range map[string]*int64{"bytes": &p.Bytes, "width": &p.Width, "height": &p.Height} {
-		n, err := whole(args[name], "The photo's "+name)
+	for _, x := range []struct {
+		name, what string
+		into       *int64
+	}{{"bytes", lang.T("The photo's bytes"), &p.Bytes}, {"width", lang.T("The photo's width"), &p.Width}, {"height", lang.T("The photo's height"), &p.Height}} {
+		n, err := whole(args[x.name], x.what)
 		if err != nil {
 			return nil, err
 		}
-		*into = n
+		*x.into = n
 	}
 	return p, nil
 }
@@ -99,7 +101,7 @@ func skipPhoto(c *Client, ctx context.Context, args map[string]string) error {
 	if ask := findPhoto(c.sheet, args["step"], args["photo"]); ask == nil || ask.Must {
 		return fault.New(fault.Blocked, "This photo is required.", "Take it, or leave it out with a reason. The shop sees the reason.")
 	}
-	return c.record(ctx, &event.PhotoLeftOut{Step: event.StepID(args["step"]), Photo: event.PhotoID(args["photo"]), Reason: notWanted})
+	return c.record(ctx, &event.PhotoLeftOut{Step: event.StepID(args["step"]), Photo: event.PhotoID(args["photo"]), Reason: guide.NotWanted})
 }
 
 func findPhoto(s *sheet.Sheet, step, photo string) *sheet.PhotoAsk {
@@ -122,22 +124,22 @@ func noPhoto(_ *Client, _ context.Context, args map[string]string) error {
 
 // photoFault puts the page's name for a failure into words.
 func photoFault(why string) error {
-	const goOn = " Or go on without it: leave it out, with a reason."
+	goOn := " " + lang.T("Or go on without it: leave it out, with a reason.")
 	switch why {
 	case "QuotaExceededError":
-		return fault.New(fault.Full, "The photo was not kept: the phone has no room left. The record is safe.", "Delete something else on the phone, then take it again."+goOn)
+		return fault.New(fault.Full, "The photo was not kept: the phone has no room left. The record is safe.", lang.T("Delete something else on the phone, then take it again.")+goOn)
 	case "Unreadable":
-		return fault.New(fault.Invalid, "This browser cannot read that picture. Nothing was kept; the record is safe.", "Take it with the camera, or choose a JPEG."+goOn)
+		return fault.New(fault.Invalid, "This browser cannot read that picture. Nothing was kept; the record is safe.", lang.T("Take it with the camera, or choose a JPEG.")+goOn)
 	case "Blank", "Empty":
-		return fault.New(fault.Invalid, "The picture came out empty. Nothing was kept; the record is safe.", "Take it again. If it stays empty, close other apps first."+goOn)
+		return fault.New(fault.Invalid, "The picture came out empty. Nothing was kept; the record is safe.", lang.T("Take it again. If it stays empty, close other apps first.")+goOn)
 	case "TooLarge":
-		return fault.New(fault.TooLarge, "The picture is larger than 60 MB. Nothing was kept; the record is safe.", "Take it with the phone's own camera."+goOn)
+		return fault.New(fault.TooLarge, "The picture is larger than 60 MB. Nothing was kept; the record is safe.", lang.T("Take it with the phone's own camera.")+goOn)
 	case "NoCanvas":
-		return fault.New(fault.Blocked, "This browser does not let the app make a picture smaller. Nothing was kept; the record is safe.", "Allow this site to read its own drawings, or use another browser for the next job."+goOn)
+		return fault.New(fault.Blocked, "This browser does not let the app make a picture smaller. Nothing was kept; the record is safe.", lang.T("Allow this site to read its own drawings, or use another browser for the next job.")+goOn)
 	case "lost":
 		return fault.New(fault.Storage, "The app was closed while the camera was open. That photo did not arrive; the record is safe.", "Take it again.")
 	}
-	return fault.New(fault.Storage, "The photo was not kept: the phone's photo store did not take it. The record is safe.", "Take it again."+goOn)
+	return fault.New(fault.Storage, "The photo was not kept: the phone's photo store did not take it. The record is safe.", lang.T("Take it again.")+goOn)
 }
 
 // photoAsk is the form for a picture that the shown step asks for.

@@ -47,7 +47,7 @@ func photoPhone(t *testing.T) (*phone, *photoBox, *deaf) {
 	t.Helper()
 	box := &photoBox{sizes: map[string]int64{picture: 700_000}}
 	disk := &deaf{Memory: store.NewMemory(time.Now)}
-	p := &phone{t: t, disk: disk.Memory, page: &page{env: client.Env{Leader: true}, files: map[string]string{}}}
+	p := &phone{t: t, disk: disk.Memory, page: newPage(t)}
 	clock := time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
 	p.c = client.New(client.Config{Platform: p.page, Log: disk, Photos: box, Now: func() time.Time { clock = clock.Add(7 * time.Second); return clock }})
 	if err := p.c.Start(context.Background()); err != nil {
@@ -63,7 +63,7 @@ func taken(step, photo, caption string) []string {
 
 func (p *phone) shownStep() string {
 	p.t.Helper()
-	_, rest, found := strings.Cut(p.page.regions["r-main"], `data-step="`)
+	_, rest, found := strings.Cut(p.page.region("r-main"), `data-step="`)
 	if !found {
 		p.t.Fatalf("no step is shown:\n%s", p.text("r-main"))
 	}
@@ -80,7 +80,7 @@ func TestOwnPhoto(t *testing.T) {
 	if len(got) != 1 || got[0].SHA256 != picture || got[0].Bytes != 700_000 || got[0].Width != 1600 || string(got[0].Step) != step || got[0].Caption != "bent tube <left>" {
 		t.Fatalf("recorded %+v", got)
 	}
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	if !strings.Contains(main, `<img data-photo="`+picture+`" alt="bent tube &lt;left&gt;"`) {
 		t.Errorf("the step does not show it:\n%s", main)
 	}
@@ -114,7 +114,7 @@ func TestPhotoAgain(t *testing.T) {
 	if n := len(p.state().Photos); n != 0 {
 		t.Errorf("%d photos after taking it back, want 0", n)
 	}
-	if strings.Contains(p.page.regions["r-main"], picture) {
+	if strings.Contains(p.page.region("r-main"), picture) {
 		t.Error("the photo that was taken back is still shown")
 	}
 	p.must("photo", taken(step, "", "")...)
@@ -241,7 +241,7 @@ func TestAskedPhoto(t *testing.T) {
 	if got := p.state().Steps[event.StepID(step)].LeftOut["wheel"]; got != "not wanted" {
 		t.Errorf("the wished photo was passed over with %q", got)
 	}
-	if strings.Contains(p.page.regions["r-main"], `id="photo-wheel"`) {
+	if strings.Contains(p.page.region("r-main"), `id="photo-wheel"`) {
 		t.Errorf("the step still asks:\n%s", p.text("r-main"))
 	}
 }

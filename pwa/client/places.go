@@ -2,9 +2,9 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -14,19 +14,22 @@ import (
 
 // home lists the jobs and sheets on this phone.
 func (c *Client) home(ctx context.Context) templates.Home {
-	v := templates.Home{Ready: c.ready(), Shop: c.shop, Lost: c.lostView()}
+	v := templates.Home{Ready: c.ready(), Lost: c.lostView()}
 	jobs, err := c.cfg.Log.Jobs(ctx)
 	if err != nil {
-		v.Offline = "The jobs could not be read just now. Close the app fully and open it again."
+		v.Offline = lang.T("The jobs could not be read just now. Close the app fully and open it again.")
 	}
 	for i := len(jobs) - 1; i >= 0; i-- {
 		v.Jobs = append(v.Jobs, c.jobRow(ctx, jobs[i]))
 	}
 	if err := c.listSheets(ctx); err != nil {
-		v.Offline = "The fitting sheets could not be read just now. Close the app fully and open it again."
+		v.Offline = lang.T("The fitting sheets could not be read just now. Close the app fully and open it again.")
 	}
 	v.Own = c.ownSheetRows()
 	v.OwnLost = c.own.lost
+	v.First = len(v.Jobs)+len(v.Own) == 0 && c.token == "" && v.Lost == nil && v.Offline == "" && !v.OwnLost
+	v.Apart = len(v.Jobs) == 0 && c.cfg.Platform.Env().Standalone
+	v.Install = c.installOnce(len(v.Jobs) > 0)
 	for _, s := range c.offered() {
 		v.Sheets = append(v.Sheets, c.sheetRow(s))
 	}
@@ -34,38 +37,44 @@ func (c *Client) home(ctx context.Context) templates.Home {
 }
 
 func (c *Client) jobRow(ctx context.Context, id event.JobID) templates.JobRow {
-	row := templates.JobRow{ID: string(id), Vehicle: "A job"}
+	row := templates.JobRow{ID: string(id), Vehicle: lang.T("A job")}
 	log, err := c.readLog(ctx, id)
 	if err != nil {
-		row.State = "cannot be read just now"
+		row.State = lang.T("cannot be read just now")
 		return row
 	}
 	st := log.State()
 	if st.Opened != nil {
-		row.Title, row.Vehicle = st.Opened.Title, st.Opened.Vehicle
-		row.State = c.rowState(c.findSheet(ctx, string(st.Opened.Sheet)), st)
+		s := c.findSheet(ctx, string(st.Opened.Sheet)).Said()
+		row.Title, row.Vehicle, row.State = st.Opened.Title, st.Opened.Vehicle, c.rowState(s, st)
+		if s != nil && s.Invented {
+			row.Title = lang.T(row.Title)
+		}
 	}
 	return row
 }
 
 func offlineWords(env Env) string {
-	if env.OfflineReady {
-		return "Ready for no signal: every file was checked on this phone."
+	if env.MemoryOnly {
+		return lang.T("Not ready for no signal: this browser keeps nothing.")
 	}
-	return "Not yet ready for no signal. Keep this open with a connection until it says so."
+	if env.OfflineReady {
+		return lang.T("Ready for no signal: every file was checked on this phone.")
+	}
+	return lang.T("Not yet ready for no signal. Keep this open with a connection until it says so.")
 }
 
 // tally lists what was touched, by corner.
 func (c *Client) tally(g guide.Guide) templates.Tally {
-	v := templates.Tally{NotFinal: len(g.NotFinal()), Drive: "Nothing is left loose."}
+	v := templates.Tally{NotFinal: len(g.NotFinal()), Drive: lang.T("Nothing is left loose.")}
 	switch {
 	case v.NotFinal > 0:
-		v.Drive = "Do not drive: " + plural(v.NotFinal, "fastener is", "fasteners are") + " not final."
+		v.Drive = lang.N(v.NotFinal, "Do not drive: %d fastener is not final.", "Do not drive: %d fasteners are not final.", v.NotFinal)
 	case c.log.State().Up():
-		v.Drive = "Do not drive: an axle is up."
+		v.Drive = lang.T("Do not drive: an axle is up.")
 	}
 	for _, corner := range event.Corners {
-		open, done := templates.CornerRows{Corner: capital(corner.Words())}, templates.CornerRows{Corner: capital(corner.Words())}
+		open, done := templates.CornerRows{Corner: capital(lang.T(corner.Words()))}, templates.CornerRows{Corner: capital(lang.T(corner.Words()))}
 		for _, item := range g.Tally() {
 			switch {
 			case item.Fastener.Corner != corner:
@@ -89,17 +98,18 @@ func (c *Client) tallyRow(g guide.Guide, item guide.Item) templates.TallyRow {
 	row := templates.TallyRow{ID: string(item.Fastener.ID), Place: item.Fastener.Place, Phase: string(item.Phase),
 		Words: item.Phase.Words(), Reason: item.Reason, Mark: item.Clear && item.Phase != guide.Marked}
 	if spec, ok := g.Spec(item.Fastener, item.Fastener.Final()); ok {
-		row.Figure = c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM))
+		row.Figure = lang.F("final %s", c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM)))
 	}
-	row.Now = c.wheelButton(g, item)
+	row.Now = c.tallyButton(g, item)
 	return row
 }
 
-// wheelButton lets wheel nuts be made tight from the tally, whatever the steps
-// say: a car must never stand on loose wheels for want of a screen.
-func (c *Client) wheelButton(g guide.Guide, item guide.Item) *templates.Button {
+// tallyButton lets wheel nuts be made tight from the tally, whatever the steps say: a
+// car must never stand on loose wheels for want of a screen. So it does with the nut of
+// an adjuster, whose step may come much later than the hand that moved it.
+func (c *Client) tallyButton(g guide.Guide, item guide.Item) *templates.Button {
 	f := item.Fastener
-	if !f.Wheel || item.Clear {
+	if item.Clear || !f.Wheel && !g.Sheet.Standing(f) {
 		return nil
 	}
 	if item.Next == nil {
@@ -107,7 +117,7 @@ func (c *Client) wheelButton(g guide.Guide, item guide.Item) *templates.Button {
 		if g.Allow(fitted) != nil {
 			return nil
 		}
-		return &templates.Button{Do: "fit", Label: "Wheel is on: nuts run up by hand", Args: map[string]string{"fastener": string(f.ID), "renewed": "no"}}
+		return &templates.Button{Do: "fit", Label: lang.T("Wheel is on: nuts run up by hand"), Args: map[string]string{"fastener": string(f.ID), "renewed": "no"}}
 	}
 	if g.Allow(c.passPayload(g, f, item.Next)) != nil {
 		return nil
@@ -115,13 +125,6 @@ func (c *Client) wheelButton(g guide.Guide, item guide.Item) *templates.Button {
 	spec, _ := g.Spec(f, item.Next)
 	return &templates.Button{Do: "pass", Label: passLabel(g, f, item.Next, c.torque(g, f, item.Next)),
 		Args: map[string]string{"fastener": string(f.ID), "pass": string(item.Next.ID), "shown": strconv.FormatInt(spec.TorqueCNM, 10)}}
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // purpose says what a reading taken now is for.

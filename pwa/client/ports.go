@@ -24,6 +24,9 @@ type Platform interface {
 	Recall(key string) string
 	// Persist asks the browser to keep the record when space runs short.
 	Persist()
+	// Words brings the words of a language, of which English has none: "" is the one
+	// that was chosen before, or the phone's own. It returns the language's tag.
+	Words(ctx context.Context, tag string) (spoken, words string, err error)
 	// Theme switches "paper", "board", "sun"; "" follows the phone.
 	Theme(name string)
 	// ApplyUpdate starts the version that waits.
@@ -34,6 +37,8 @@ type Platform interface {
 	Print()
 	// Wake keeps the screen on, or lets it go.
 	Wake(on bool)
+	// Install asks the browser to put the app on the home screen.
+	Install()
 	// Alarm sounds and vibrates once, where the phone can and is allowed to.
 	Alarm()
 }
@@ -47,6 +52,8 @@ type Env struct {
 	UpdateReady  bool // a new version waits
 	MemoryOnly   bool // this browser refuses to store: nothing outlives the page
 	Leader       bool // this tab may write
+
+	Install string // how it can be put on the home screen: "prompt", "share", or "" for not now
 }
 
 // Photos keeps pictures beside the log, by their hash. Their bytes never come to Go.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -35,8 +36,8 @@ func (c *Client) extraAsk(step *sheet.Step, g guide.Guide, a guide.Ask) (*templa
 // stop stands alone until the person says that it was made safe.
 func (c *Client) questionAsk(step *sheet.Step, g guide.Guide, q *sheet.StepCheck) (*templates.Ask, []templates.Button) {
 	if g.Refused(step, q) && c.view.Again != q.ID {
-		return &templates.Ask{Kind: "stop", Text: q.Ask, Stop: strings.TrimPrefix(q.Stop, "Stop. ")},
-			[]templates.Button{{Do: "look_again", Label: "Made safe: ask again", Args: map[string]string{"check": string(q.ID)}}}
+		return &templates.Ask{Kind: "stop", Text: q.Ask, Stop: withoutStop(q.Stop)},
+			[]templates.Button{{Do: "look_again", Label: lang.T("Made safe: ask again"), Args: map[string]string{"check": string(q.ID)}}}
 	}
 	answered := c.log.State().Steps[step.ID].Checks[q.ID]
 	ask := &templates.Ask{Kind: "check", Text: q.Ask, Why: q.Why, Must: q.Must, Over: "question_over",
@@ -47,7 +48,7 @@ func (c *Client) questionAsk(step *sheet.Step, g guide.Guide, q *sheet.StepCheck
 	args := func(answer string) map[string]string {
 		return map[string]string{"check": string(q.ID), "answer": answer}
 	}
-	return ask, []templates.Button{{Do: "question", Label: "Yes", Primary: true, Args: args("yes")}, {Do: "question", Label: "No", Args: args("no")}}
+	return ask, []templates.Button{{Do: "question", Label: lang.T("Yes"), Primary: true, Args: args("yes")}, {Do: "question", Label: lang.T("No"), Args: args("no")}}
 }
 
 // cornerRows lists a corner's fasteners as they stand, for the round.
@@ -84,7 +85,7 @@ func questionOver(c *Client, ctx context.Context, args map[string]string) error 
 		return fault.New(fault.NotFound, "No question is open.", "Look at the step again.")
 	}
 	if strings.TrimSpace(args["reason"]) == "" {
-		return fault.New(fault.Invalid, "A question is passed over only with a reason.", "Write the reason, or make it true and answer yes.")
+		return fault.New(fault.Invalid, "A question is overridden only with a reason.", "Write the reason, or make it true and answer yes.")
 	}
 	err = c.record(ctx, &event.StepChecked{Step: step.ID, Check: asks[0].Question.ID, Answer: event.Override, Reason: args["reason"]})
 	if err == nil {
@@ -110,17 +111,25 @@ func giveUp(c *Client, ctx context.Context, _ map[string]string) error {
 
 func (c *Client) positionForm(p *sheet.PositionAsk) *templates.PositionForm {
 	form := &templates.PositionForm{Adjuster: string(p.Adjuster), Corner: string(p.Corner), Purpose: string(p.Purpose),
-		Where: capital(p.Adjuster.Words()) + " adjuster, " + p.Corner.Words(), AsFound: p.Purpose == event.Before}
+		Where: noteWords(p.Adjuster) + ", " + lang.T(p.Corner.Words()), AsFound: p.Purpose == event.Before}
 	if p.Adjuster == event.RideHeight {
 		form.Length, form.Unit = true, string(c.units.OrDefault().Length)
 		if perch := c.sheet.Perch(p.Corner.Axle()); perch != nil {
 			form.From = perch.From
 			if p.Purpose == event.Setting {
-				form.Target = fmt.Sprintf("Start from %s. %s", c.units.FormatLength(quantity.LengthFromUM(perch.UM)), perch.Source)
+				form.Target = lang.F("Start from %s. %s", c.units.FormatLength(quantity.LengthFromUM(perch.UM)), perch.Source)
 			}
 		}
 	}
 	return form
+}
+
+// noteWords name the adjuster whose place is noted.
+func noteWords(q event.Quantity) string {
+	if q == event.Toe {
+		return lang.T("Toe of one wheel adjuster")
+	}
+	return adjusterWords(q)
 }
 
 func notePosition(c *Client, ctx context.Context, args map[string]string) error {
@@ -147,40 +156,40 @@ func notePosition(c *Client, ctx context.Context, args map[string]string) error 
 
 func (c *Client) clicksForm(a *sheet.ClicksAsk) *templates.ClicksForm {
 	form := &templates.ClicksForm{Corner: string(a.Corner), Knob: a.Knob, Purpose: string(a.Purpose), AsFound: a.Purpose == event.Before,
-		Where: "Damper, " + a.Corner.Words(), From: c.drafts["clicks.from"], Stop: c.drafts["clicks.stop"]}
+		Where: lang.F("Damper, %s", lang.T(a.Corner.Words())), From: c.drafts["clicks.from"], Stop: c.drafts["clicks.stop"]}
 	if a.Knob != "" {
-		form.Where = "Damper, " + a.Knob + ", " + a.Corner.Words()
+		form.Where = lang.F("Damper, %s, %s", knobWords(a.Knob), lang.T(a.Corner.Words()))
 	}
 	d := c.sheet.Damper(a.Corner.Axle(), a.Knob)
 	if d == nil {
 		return form
 	}
 	form.From, form.Stop = pick(form.From, d.From), pick(form.Stop, fmt.Sprint(d.StopCounts))
-	form.Rule = fmt.Sprintf("Count from %s; the stop itself counts %d.", event.StopWords(d.From), d.StopCounts)
+	form.Rule = lang.F("Count from %s; the stop itself counts %d.", lang.T(event.StopWords(d.From)), d.StopCounts)
 	if d.Total > 0 {
-		form.Rule += fmt.Sprintf(" Its maker says %d from stop to stop.", d.Total)
+		form.Rule += " " + lang.F("Its maker says %d from stop to stop.", d.Total)
 	}
 	if a.Purpose == event.Setting {
-		form.Target = fmt.Sprintf("Set to %d clicks from %s. Source: %s", d.Clicks, event.StopWords(d.From), d.Source)
+		form.Target = lang.F("Set to %d clicks from %s. Source: %s", d.Clicks, lang.T(event.StopWords(d.From)), d.Source)
 	}
 	return form
 }
 
 func countClicks(c *Client, ctx context.Context, args map[string]string) error {
-	clicks, err := whole(args["clicks"], "The clicks")
+	clicks, err := whole(args["clicks"], lang.T("The clicks"))
 	if err != nil {
 		return err
 	}
-	stop, err := whole(pick(args["stop"], "0"), "What the stop counts")
+	stop, err := whole(pick(args["stop"], "0"), lang.T("What the stop counts"))
 	if err != nil {
 		return err
 	}
-	total, err := whole(pick(args["total"], "0"), "The total")
+	total, err := whole(pick(args["total"], "0"), lang.T("The total"))
 	if err != nil {
 		return err
 	}
 	if d := c.sheet.Damper(event.Corner(args["corner"]).Axle(), args["knob"]); d != nil && total == 0 && d.Total > 0 && clicks > d.Total {
-		return fault.New(fault.Invalid, fmt.Sprintf("Its maker says %d clicks from stop to stop, and this is more. Nothing was recorded.", d.Total),
+		return fault.New(fault.Invalid, lang.F("Its maker says %d clicks from stop to stop, and this is more. Nothing was recorded.", d.Total),
 			"Count again. If there really are more, count from stop to stop too and type it.")
 	}
 	if total > 0 && clicks > total {
@@ -199,7 +208,7 @@ func countLeftovers(c *Client, ctx context.Context, args map[string]string) erro
 	if err != nil {
 		return err
 	}
-	count, err := whole(args["count"], "The count")
+	count, err := whole(args["count"], lang.T("The count"))
 	if err != nil {
 		return err
 	}
@@ -211,7 +220,7 @@ func countLeftovers(c *Client, ctx context.Context, args map[string]string) erro
 	}
 	c.dropDrafts(ctx, "leftovers.count", "leftovers.note")
 	if count > 0 {
-		return fault.New(fault.Blocked, plural(int(count), "piece is", "pieces are")+" left over. That is a stop.",
+		return fault.New(fault.Blocked, lang.N(int(count), "%d piece is left over. That is a stop.", "%d pieces are left over. That is a stop.", count),
 			"Do not move the car. Go round by corner, find where each belongs, fit and tighten it. Then count again.")
 	}
 	return nil
@@ -302,7 +311,7 @@ func (c *Client) partsHere(step *sheet.Step) []string {
 		}
 		text := p.Name
 		if p.Mark != "" {
-			text += ", marked " + p.Mark
+			text = lang.F("%s, marked %s", text, p.Mark)
 		}
 		out = append(out, text)
 	}
@@ -316,7 +325,10 @@ func (c *Client) points(axle event.Axle) []string {
 		if p.Axle != axle {
 			continue
 		}
-		text := map[sheet.Use]string{sheet.UseJack: "Jack: ", sheet.UseStand: "Stands: "}[p.Use] + p.Place + "."
+		text := lang.F("Stands: %s.", p.Place)
+		if p.Use == sheet.UseJack {
+			text = lang.F("Jack: %s.", p.Place)
+		}
 		if p.Caution != "" {
 			text += " " + p.Caution
 		}
@@ -325,5 +337,5 @@ func (c *Client) points(axle event.Axle) []string {
 	if len(out) == 0 {
 		return nil
 	}
-	return append(out, "Source: "+pick(c.sheet.Vehicle.Source, "not named")+". The maker's manual decides.")
+	return append(out, lang.F("Source: %s. The maker's manual decides.", pick(c.sheet.Vehicle.Source, lang.T("not named"))))
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -13,8 +14,6 @@ import (
 	"strutcard/sync/sheet"
 	"strutcard/templates"
 )
-
-const defaultLoad = "as it stands, nobody in the car"
 
 // Keys of half-typed values. The mark of a tape or the step of a gauge is kept by
 // method: it is the same tape in every job. What else stays for the next reading
@@ -95,8 +94,8 @@ func (c *Client) methodForm(w wanted) *templates.MethodForm {
 	typed := c.typed(w)
 	record := c.lookup(w.at)
 	in := m.Answers(typed, record)
-	f := &templates.MethodForm{Method: m.ID, Title: m.Title, Way: m.Title, Words: m.Words, Quantity: string(w.q), Place: string(w.at), Purpose: string(w.purpose),
-		Load: pick(c.drafts[draftLoad+c.jobKey()], defaultLoad), LoadDraft: draftLoad + c.jobKey()}
+	f := &templates.MethodForm{Method: m.ID, Title: lang.T(m.Title), Way: lang.T(m.Title), Words: lang.T(m.Words), Quantity: string(w.q), Place: string(w.at), Purpose: string(w.purpose),
+		Load: pick(c.drafts[draftLoad+c.jobKey()], lang.T(defaultLoad)), LoadDraft: draftLoad + c.jobKey()}
 	fills := c.log != nil && m.Fill != nil && m.Sets == ""
 	for _, x := range m.Fields {
 		if in.Shown(x.Name) {
@@ -108,13 +107,13 @@ func (c *Client) methodForm(w wanted) *templates.MethodForm {
 	if w.q != "" {
 		c.placeForm(f, w)
 	} else if w.at != "" {
-		f.Where = capital(w.at.Words())
+		f.Where = capital(lang.T(w.at.Words()))
 	}
 	out, err := m.Compute(typed, record)
 	if err != nil {
 		f.Problem = input(err).Error()
 		for _, x := range m.Missing(typed, record) {
-			f.Missing = append(f.Missing, templates.Choice{Value: x.Name, Label: x.Label})
+			f.Missing = append(f.Missing, templates.Choice{Value: x.Name, Label: lang.T(x.Label)})
 		}
 	} else {
 		f.Result, f.Level = c.result(w, out), out.Level != nil && out.Ask == ""
@@ -124,14 +123,14 @@ func (c *Client) methodForm(w wanted) *templates.MethodForm {
 }
 
 func methodField(key string, x method.Field, in *method.In, filled bool) templates.MethodField {
-	out := templates.MethodField{Name: x.Name, Label: x.Label, Hint: x.Hint, Kind: string(x.Kind), Unit: in.Unit(x.Kind), Mode: "decimal",
+	out := templates.MethodField{Name: x.Name, Label: lang.T(x.Label), Hint: lang.T(x.Hint), Kind: string(x.Kind), Unit: in.Unit(x.Kind), Mode: "decimal",
 		Value: in.Typed(x.Name), Draft: key, Optional: x.Optional}
 	out.Filled = filled && out.Value != ""
 	if x.Kind == method.Text || x.Kind == method.Angle && strings.Contains(out.Unit, "′") {
 		out.Mode = "text" // the decimal keypad has no letters and no minute mark
 	}
 	for _, o := range x.Options {
-		out.Options = append(out.Options, templates.Choice{Value: o.Value, Label: o.Label})
+		out.Options = append(out.Options, templates.Choice{Value: o.Value, Label: lang.T(o.Label)})
 	}
 	return out
 }
@@ -143,7 +142,7 @@ func (c *Client) placeForm(f *templates.MethodForm, w wanted) {
 	f.Title = f.Where
 	for _, other := range method.For(w.q) {
 		if other.ID != w.method.ID {
-			f.Ways = append(f.Ways, templates.Choice{Value: other.ID, Label: other.Title})
+			f.Ways = append(f.Ways, templates.Choice{Value: other.ID, Label: lang.T(other.Title)})
 		}
 	}
 	f.Mover = movers[w.q]
@@ -160,8 +159,8 @@ func (c *Client) placeForm(f *templates.MethodForm, w wanted) {
 		}
 	}
 	f.BesideNote = mixedFloors(g, w.q, w.at.Axle())
-	if last := lastLoad(g.State); last != "" && last != f.Load {
-		f.LoadNote = "The readings before were taken with: " + strings.TrimRight(last, ". ") + ". Do not compare the two kinds."
+	if last := lastLoad(g.State); last != "" && last != loadTyped(f.Load) {
+		f.LoadNote = lang.F("The readings before were taken with: %s. Do not compare the two kinds.", strings.TrimRight(loadWords(last), ". "))
 	}
 }
 
@@ -185,7 +184,7 @@ func lastLoad(st *job.State) string {
 }
 
 func (c *Client) besideRow(g guide.Guide, w wanted, at event.Place) templates.BesideRow {
-	row := templates.BesideRow{Words: capital(at.Words()), Here: at == w.at}
+	row := templates.BesideRow{Words: capital(lang.T(at.Words())), Here: at == w.at}
 	if r := g.State.Reading(w.q, at, event.Before); r != nil {
 		row.Before = c.units.Reading(&r.ReadingTaken)
 	}
@@ -202,17 +201,9 @@ func (c *Client) besideRow(g guide.Guide, w wanted, at event.Place) templates.Be
 }
 
 func (c *Client) result(w wanted, r method.Result) *templates.Result {
-	out := &templates.Result{Value: r.Figure, Words: r.Words, Line: r.Line, Rows: r.Rows, Ask: r.Ask, Draw: r.Picture}
-	for _, w := range r.Warn {
-		switch {
-		case strings.HasPrefix(w, "Stop:"):
-			out.Stops = append(out.Stops, w)
-		case len(out.Warn) < shownWarnings:
-			out.Warn = append(out.Warn, w)
-		default:
-			out.More = append(out.More, w)
-		}
-	}
+	out := &templates.Result{Value: r.Figure, Words: r.Words, Line: r.Line, Rows: r.Rows, Ask: r.Ask, Draw: r.Picture, Stops: r.Stop}
+	few := min(len(r.Warn), shownWarnings)
+	out.Warn, out.More = r.Warn[:few], r.Warn[few:]
 	if r.Reading != nil {
 		c.judge(out, w, *r.Reading)
 	}
@@ -262,12 +253,12 @@ func keepLevel(c *Client, ctx context.Context, args map[string]string) error {
 	case err != nil:
 		return input(err)
 	case out.Level == nil || out.Ask != "":
-		return fault.New(fault.Invalid, pick(out.Ask, "There is nothing to keep."), "Read the phone in each place again.")
+		return fault.New(fault.Invalid, pick(out.Ask, lang.T("There is nothing to keep.")), "Read the phone in each place again.")
 	}
 	c.level = out.Level
 	c.saveJSON(ctx, metaLevel, c.level)
 	c.dropDrafts(ctx, c.spent(w)...)
-	c.message = &templates.Message{Text: "This phone is a level until tomorrow, in this case or without one as said.", Hint: "Now measure camber with “This phone as a level”."}
+	c.message = &templates.Message{Text: lang.T("This phone is a level until tomorrow, in this case or without one as said."), Hint: lang.F("Now measure camber with “%s”.", lang.T(method.Find("camber_phone").Title))}
 	return nil
 }
 
@@ -297,12 +288,12 @@ func (c *Client) takeOver(ctx context.Context, m *method.Method) {
 func methods() []templates.MethodGroup {
 	var out []templates.MethodGroup
 	for _, m := range method.All() {
-		if len(out) == 0 || out[len(out)-1].Title != string(m.Group) {
-			out = append(out, templates.MethodGroup{Title: string(m.Group)})
+		if title := lang.T(string(m.Group)); len(out) == 0 || out[len(out)-1].Title != title {
+			out = append(out, templates.MethodGroup{Title: title})
 		}
-		row := templates.MethodRow{ID: m.ID, Title: m.Title}
+		row := templates.MethodRow{ID: m.ID, Title: lang.T(m.Title)}
 		if m.Sets != "" {
-			row.Gives = "gives " + m.Sets.Words()
+			row.Gives = lang.F("gives %s", lang.T(m.Sets.Words()))
 		}
 		last := &out[len(out)-1]
 		last.Methods = append(last.Methods, row)

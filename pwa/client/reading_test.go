@@ -18,7 +18,7 @@ func toHeights(t *testing.T) *phone {
 	t.Helper()
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.openDemo()
-	for !strings.Contains(p.page.regions["r-main"], `id="reading-form"`) {
+	for !strings.Contains(p.page.region("r-main"), `id="reading-form"`) {
 		if !p.next() {
 			t.Fatal("no reading is asked")
 		}
@@ -41,7 +41,7 @@ func (p *phone) typed(pairs ...string) {
 // draft is where the page keeps what is typed into a field.
 func (p *phone) draft(name string) string {
 	p.t.Helper()
-	for _, tag := range regexp.MustCompile(`<input[^>]*>`).FindAllString(p.page.regions["r-main"], -1) {
+	for _, tag := range regexp.MustCompile(`<input[^>]*>`).FindAllString(p.page.region("r-main"), -1) {
 		if key := regexp.MustCompile(`data-draft="([^"]*)"`).FindStringSubmatch(tag); key != nil && strings.Contains(tag, ` name="`+name+`"`) {
 			return key[1]
 		}
@@ -53,7 +53,7 @@ func (p *phone) draft(name string) string {
 // value is what stands in a field.
 func (p *phone) value(name string) string {
 	p.t.Helper()
-	m := regexp.MustCompile(` name="` + name + `" value="([^"]*)"`).FindStringSubmatch(p.page.regions["r-main"])
+	m := regexp.MustCompile(` name="` + name + `" value="([^"]*)"`).FindStringSubmatch(p.page.region("r-main"))
 	if m == nil {
 		p.t.Fatalf("no field %q:\n%s", name, p.text("r-main"))
 	}
@@ -63,7 +63,7 @@ func (p *phone) value(name string) string {
 // number is the large figure of a result.
 func (p *phone) number() string {
 	p.t.Helper()
-	m := regexp.MustCompile(`class="number">([^<]*)`).FindStringSubmatch(p.page.regions["r-main"])
+	m := regexp.MustCompile(`class="number">([^<]*)`).FindStringSubmatch(p.page.region("r-main"))
 	if m == nil {
 		p.t.Fatalf("no figure:\n%s", p.text("r-main"))
 	}
@@ -239,18 +239,18 @@ func TestQuestionedReading(t *testing.T) {
 func TestWithAdapter(t *testing.T) {
 	p := newPhone(t, store.NewMemory(time.Now))
 	p.openDemo()
-	for !strings.Contains(p.page.regions["r-main"], `data-do="with_adapter"`) {
+	for !strings.Contains(p.page.region("r-main"), `data-do="with_adapter"`) {
 		if !p.next() {
 			t.Fatal("no torque is ever shown")
 		}
 	}
-	shown := regexp.MustCompile(`<span class="number">([0-9.]+)</span>`).FindStringSubmatch(p.page.regions["r-main"])[1]
+	shown := regexp.MustCompile(`<span class="number">([0-9.]+)</span>`).FindStringSubmatch(p.page.region("r-main"))[1]
 	do, args, ok := p.button("r-main", "second")
 	if !ok || do != "with_adapter" {
 		t.Fatalf("the button is not there: %s %v", do, args)
 	}
 	p.must(do, args...)
-	if !strings.Contains(p.page.regions["r-main"], `name="target" value="`+shown+`"`) {
+	if !strings.Contains(p.page.region("r-main"), `name="target" value="`+shown+`"`) {
 		t.Errorf("want %s filled in:\n%s", shown, p.text("r-main"))
 	}
 	if err := p.act("with_adapter", "fastener", "none", "pass", "final"); err == nil {
@@ -266,24 +266,24 @@ func TestUnitsConvertWhatIsTyped(t *testing.T) {
 	number := p.number
 	before := number()
 	p.must("set", "name", "length", "value", "in")
-	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="0.787401575"`) {
+	if got := number(); got != before || !strings.Contains(p.page.region("r-main"), `value="0.787401575"`) {
 		t.Errorf("in inches the camber is %s, before it was %s:\n%s", got, before, p.text("r-main"))
 	}
 	p.must("set", "name", "angle", "value", "°′")
-	if main := p.page.regions["r-main"]; number() != "−3°24′ ± 0°03′" || !strings.Contains(main, `value="0°27.48′"`) {
+	if main := p.page.region("r-main"); number() != "−3°24′ ± 0°03′" || !strings.Contains(main, `value="0°27.48′"`) {
 		t.Errorf("in minutes the camber is %s:\n%s", number(), main)
 	}
 	p.must("set", "name", "angle", "value", "°")
-	if !strings.Contains(p.page.regions["r-main"], `value="0.458"`) {
-		t.Errorf("back in degrees the slope is another one:\n%s", p.page.regions["r-main"])
+	if !strings.Contains(p.page.region("r-main"), `value="0.458"`) {
+		t.Errorf("back in degrees the slope is another one:\n%s", p.page.region("r-main"))
 	}
 	p.must("set", "name", "length", "value", "mm")
-	if got := number(); got != before || !strings.Contains(p.page.regions["r-main"], `value="20"`) {
+	if got := number(); got != before || !strings.Contains(p.page.region("r-main"), `value="20"`) {
 		t.Errorf("back in millimetres the camber is %s, before it was %s", got, before)
 	}
 	p.typed("gap", "some")
 	p.must("set", "name", "length", "value", "in")
-	if !strings.Contains(p.page.regions["r-main"], `value="some"`) {
+	if !strings.Contains(p.page.region("r-main"), `value="some"`) {
 		t.Error("what could not be read was thrown away")
 	}
 }
@@ -295,11 +295,11 @@ func TestLiftPlanIsReadBeforeTheChecks(t *testing.T) {
 	p.openDemo()
 	read := ""
 	atChecks := func() bool {
-		main := p.page.regions["r-main"]
+		main := p.page.region("r-main")
 		return strings.Contains(main, `data-step="raise_step_front"`) && strings.Contains(main, `class="ask check"`)
 	}
 	for !atChecks() {
-		if main := p.page.regions["r-main"]; strings.Contains(main, `data-step="raise_step_front"`) {
+		if main := p.page.region("r-main"); strings.Contains(main, `data-step="raise_step_front"`) {
 			read = main
 		}
 		if !p.next() {
@@ -309,7 +309,7 @@ func TestLiftPlanIsReadBeforeTheChecks(t *testing.T) {
 	if !strings.Contains(read, `class="plan"`) || !strings.Contains(read, "Marked 2000 kg each") {
 		t.Errorf("before the checks the recorded rating is not shown:\n%s", read)
 	}
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	if question, plan := strings.Index(main, `class="ask check"`), strings.Index(main, `class="plan"`); plan < question {
 		t.Errorf("the plan stands between the question and its answer, at %d and %d", plan, question)
 	}

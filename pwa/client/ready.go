@@ -2,10 +2,10 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -46,7 +46,7 @@ func (c *Client) ready() *templates.Ready {
 	c.lookSoon()
 	l := c.looked
 	if l == nil || l.job != c.openID() {
-		return &templates.Ready{Verdict: "Not known yet whether this phone is ready for no signal. It is being checked.", Mark: "unknown"}
+		return &templates.Ready{Verdict: lang.T("Not known yet whether this phone is ready for no signal. It is being checked."), Mark: "unknown"}
 	}
 	lines := slices.Concat(c.phoneLines(l), c.jobLines(l))
 	v := &templates.Ready{Lines: lines, Checked: l.at.Local().Format("15:04:05")}
@@ -121,7 +121,7 @@ func (c *Client) tryWrite(ctx context.Context, at time.Time) Found {
 
 // lookAtJob reads a job and its sheet from the disk, past what is in memory.
 func (c *Client) lookAtJob(ctx context.Context, id event.JobID) (one lookedJob, inWork bool) {
-	one = lookedJob{id: id, name: "a job"}
+	one = lookedJob{id: id, name: lang.T("a job")}
 	events, err := c.cfg.Log.Job(ctx, id)
 	if err != nil {
 		return one, true
@@ -148,12 +148,12 @@ func unknownTorques(g guide.Guide) int { return len(g.Todo(&sheet.Step{Specs: tr
 
 func (c *Client) phoneLines(l *looked) []templates.ReadyLine {
 	lines := []templates.ReadyLine{
-		say(l.phone.Files, "Every file of the app is on this phone, compared with its hash.", "Not every file of the app is on this phone. Keep it open with a connection until it is.", "Whether every file of the app is on this phone could not be checked."),
-		say(l.phone.How, "The page \"How this is calculated\" is on this phone.", "The page \"How this is calculated\" is not on this phone.", "Whether \"How this is calculated\" is on this phone could not be checked."),
+		say(l.phone.Files, lang.T("Every file of the app is on this phone, compared with its hash."), lang.T("Not every file of the app is on this phone. Keep it open with a connection until it is."), lang.T("Whether every file of the app is on this phone could not be checked.")),
+		say(l.phone.How, lang.T("The page \"How this is calculated\" is on this phone."), lang.T("The page \"How this is calculated\" is not on this phone."), lang.T("Whether \"How this is calculated\" is on this phone could not be checked.")),
 		c.writeLine(l),
 		keptLine(l.phone.Persisted),
 		roomLine(l.phone.Free),
-		say(l.phone.Photos, "Photos can be kept: a trial entry was written.", "Photos cannot be kept just now. The record is not touched by that.", "Whether photos can be kept could not be checked."),
+		say(l.phone.Photos, lang.T("Photos can be kept: a trial entry was written."), lang.T("Photos cannot be kept just now. The record is not touched by that."), lang.T("Whether photos can be kept could not be checked.")),
 	}
 	if l.phone.Photos == No {
 		lines[len(lines)-1].Mark = "note"
@@ -174,15 +174,15 @@ func say(f Found, yes, no, unknown string) templates.ReadyLine {
 func (c *Client) writeLine(l *looked) templates.ReadyLine {
 	switch {
 	case c.cfg.Platform.Env().MemoryOnly:
-		return templates.ReadyLine{Text: "This browser keeps nothing after the page is closed.", Mark: "no"}
+		return templates.ReadyLine{Text: lang.T("This browser keeps nothing after the page is closed."), Mark: "no"}
 	case c.unsaved:
-		return templates.ReadyLine{Text: "The last press could not be saved.", Mark: "no"}
+		return templates.ReadyLine{Text: lang.T("The last press could not be saved."), Mark: "no"}
 	}
-	return say(l.write, "The record takes entries: a trial entry was written and read back.", "The record took no trial entry. Close the app fully and open it again.", "Whether the record takes entries could not be checked.")
+	return say(l.write, lang.T("The record takes entries: a trial entry was written and read back."), lang.T("The record took no trial entry. Close the app fully and open it again."), lang.T("Whether the record takes entries could not be checked."))
 }
 
 func keptLine(f Found) templates.ReadyLine {
-	line := say(f, "The browser has promised to keep this app's storage.", "The browser may clear this app's storage when space runs short. Save a copy often. Put the app on the home screen before the next job, not during this one.", "Whether the browser keeps this app's storage could not be found out.")
+	line := say(f, lang.T("The browser has promised to keep this app's storage."), lang.T("The browser may clear this app's storage when space runs short. Save a copy often. Put the app on the home screen before the next job, not during this one."), lang.T("Whether the browser keeps this app's storage could not be found out."))
 	if f == No {
 		line.Mark = "note"
 	}
@@ -192,13 +192,13 @@ func keptLine(f Found) templates.ReadyLine {
 func roomLine(free int64) templates.ReadyLine {
 	switch {
 	case free < 0:
-		return templates.ReadyLine{Text: "The browser does not tell how much room there is.", Mark: "unknown"}
+		return templates.ReadyLine{Text: lang.T("The browser does not tell how much room there is."), Mark: "unknown"}
 	case free < roomForJob:
-		return templates.ReadyLine{Text: fmt.Sprintf("Little room: about %d MB. Photos may not fit; the record needs little.", free/1_000_000), Mark: "note"}
+		return templates.ReadyLine{Text: lang.F("Little room: about %d MB. Photos may not fit; the record needs little.", free/1_000_000), Mark: "note"}
 	case free < 1_000_000_000:
-		return templates.ReadyLine{Text: fmt.Sprintf("Room for photos: about %d MB.", free/1_000_000), Mark: "yes"}
+		return templates.ReadyLine{Text: lang.F("Room for photos: about %d MB.", free/1_000_000), Mark: "yes"}
 	}
-	return templates.ReadyLine{Text: fmt.Sprintf("Room for photos: about %d GB, says the browser.", free/1_000_000_000), Mark: "yes"}
+	return templates.ReadyLine{Text: lang.F("Room for photos: about %d GB, says the browser.", free/1_000_000_000), Mark: "yes"}
 }
 
 func (c *Client) jobLines(l *looked) []templates.ReadyLine {
@@ -207,14 +207,14 @@ func (c *Client) jobLines(l *looked) []templates.ReadyLine {
 		if g, ok := c.guide(); ok && one.id == c.openID() {
 			one.unknown = unknownTorques(g) // what was typed since the look counts
 		}
-		lines = append(lines, say(one.sheet, one.name+": its fitting sheet is on this phone and is the one that the job began with.",
-			one.name+": its fitting sheet is not on this phone, or is damaged. Sync while there is a signal.", one.name+": whether its fitting sheet is on this phone could not be checked."))
+		lines = append(lines, say(one.sheet, lang.F("%s: its fitting sheet is on this phone and is the one that the job began with.", one.name),
+			lang.F("%s: its fitting sheet is not on this phone, or is damaged. Sync while there is a signal.", one.name), lang.F("%s: whether its fitting sheet is on this phone could not be checked.", one.name)))
 		switch {
 		case one.sheet != Yes:
 		case one.unknown > 0:
-			lines = append(lines, templates.ReadyLine{Text: one.name + ": " + plural(one.unknown, "torque is", "torques are") + " not known or not confirmed.", Mark: "no"})
+			lines = append(lines, templates.ReadyLine{Text: lang.N(one.unknown, "%s: %d torque is not known or not confirmed.", "%s: %d torques are not known or not confirmed.", one.name, one.unknown), Mark: "no"})
 		default:
-			lines = append(lines, templates.ReadyLine{Text: one.name + ": every torque is known.", Mark: "yes"})
+			lines = append(lines, templates.ReadyLine{Text: lang.F("%s: every torque is known.", one.name), Mark: "yes"})
 		}
 	}
 	return lines
@@ -228,11 +228,11 @@ func verdictOf(lines []templates.ReadyLine) (verdict, mark string) {
 	}
 	switch {
 	case n["no"] > 0:
-		return "Not ready for no signal: " + plural(n["no"], "thing is", "things are") + " missing.", "no"
+		return lang.N(n["no"], "Not ready for no signal: %d thing is missing.", "Not ready for no signal: %d things are missing.", n["no"]), "no"
 	case n["unknown"] > 0:
-		return "Not certain to be ready for no signal: " + plural(n["unknown"], "thing", "things") + " could not be checked.", "unknown"
+		return lang.N(n["unknown"], "Not certain to be ready for no signal: %d thing could not be checked.", "Not certain to be ready for no signal: %d things could not be checked.", n["unknown"]), "unknown"
 	case n["note"] > 0:
-		return "Ready for no signal. Read what is to be noted.", "note"
+		return lang.T("Ready for no signal. Read what is to be noted."), "note"
 	}
-	return "Ready for no signal: every line was checked.", "yes"
+	return lang.T("Ready for no signal: every line was checked."), "yes"
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -12,22 +11,9 @@ import (
 	"strutcard/sync/store"
 )
 
-// lockedPage may be painted from beside.
-type lockedPage struct {
-	*page
-	mu sync.Mutex
-}
-
-func (p *lockedPage) Paint(regions map[string]string) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	p.page.Paint(regions)
-}
-
 // inspected is a phone whose page looks at it.
 type inspected struct {
 	*phone
-	locked *lockedPage
 	clock  time.Time
 	looks  chan client.Inspection // each look waits for one answer
 	failed error
@@ -38,9 +24,8 @@ var allFound = client.Inspection{Files: client.Yes, How: client.Yes, Persisted: 
 func newInspected(t *testing.T, disk store.Device, memory *store.Memory) *inspected {
 	t.Helper()
 	p := &inspected{looks: make(chan client.Inspection, 1), clock: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
-	p.phone = &phone{t: t, disk: memory, page: &page{env: client.Env{Leader: true}, files: map[string]string{}}}
-	p.locked = &lockedPage{page: p.page}
-	p.c = client.New(client.Config{Platform: p.locked, Log: disk, Now: func() time.Time { return p.clock }, Inspect: p.inspect})
+	p.phone = &phone{t: t, disk: memory, page: newPage(t)}
+	p.c = client.New(client.Config{Platform: p.page, Log: disk, Now: func() time.Time { return p.clock }, Inspect: p.inspect})
 	if err := p.c.Start(context.Background()); err != nil {
 		t.Fatal(err)
 	}
@@ -56,22 +41,16 @@ func (p *inspected) inspect(ctx context.Context) (client.Inspection, error) {
 	}
 }
 
-func (p *inspected) read() string {
-	p.locked.mu.Lock()
-	defer p.locked.mu.Unlock()
-	return p.text("r-main")
-}
-
 // shows waits until the screen says it.
 func (p *inspected) shows(words string) {
 	p.t.Helper()
 	for range 400 {
-		if strings.Contains(p.read(), words) {
+		if strings.Contains(p.text("r-main"), words) {
 			return
 		}
 		time.Sleep(5 * time.Millisecond)
 	}
-	p.t.Fatalf("the screen never said %q:\n%s", words, p.read())
+	p.t.Fatalf("the screen never said %q:\n%s", words, p.text("r-main"))
 }
 
 func onMemory(t *testing.T) *inspected {
@@ -83,7 +62,7 @@ func onMemory(t *testing.T) *inspected {
 func TestReadyIsUnknownUntilLooked(t *testing.T) {
 	p := onMemory(t)
 	p.shows("Not known yet whether this phone is ready")
-	if got := p.read(); strings.Contains(got, "Ready for no signal") || strings.Contains(got, "✓") {
+	if got := p.text("r-main"); strings.Contains(got, "Ready for no signal") || strings.Contains(got, "✓") {
 		t.Errorf("before any look it says more than it knows: %s", got)
 	}
 	p.looks <- allFound

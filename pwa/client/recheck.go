@@ -2,10 +2,10 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
 	"strutcard/templates"
@@ -20,14 +20,14 @@ const (
 // dueWords says what is to be checked again, and when.
 func dueWords(d guide.Due) string {
 	if d.KM == 0 {
-		return "still to do: " + d.Step.Title
+		return lang.F("still to do: %s", d.Step.Title)
 	}
-	return fmt.Sprintf("re-check %s after %s", d.What(), distance(d.KM))
+	return lang.F("re-check %s after %s", d.What(), distance(d.KM))
 }
 
 // distance writes kilometres, with whole miles beside them: 1 mile is 1.609344 km.
 func distance(km int64) string {
-	return fmt.Sprintf("%d km (%d miles)", km, (km*1_000_000+804_672)/1_609_344)
+	return lang.F("%d km (%d miles)", km, (km*1_000_000+804_672)/1_609_344)
 }
 
 // remind puts the re-check on the card until it is done.
@@ -37,8 +37,8 @@ func (c *Client) remind(g guide.Guide, bar *templates.Bar) {
 		return
 	}
 	bar.Note = capital(dueWords(due[0])) + "."
-	bar.Buttons = append(bar.Buttons, templates.Button{Do: "recheck", Label: "Re-check: what, and a reminder"},
-		templates.Button{Do: "go", Args: map[string]string{"step": string(due[0].Step.ID)}, Label: "Re-check now", Quiet: true})
+	bar.Buttons = append(bar.Buttons, templates.Button{Do: "recheck", Label: lang.T("Re-check: what, and a reminder")},
+		templates.Button{Do: "go", Args: map[string]string{"step": string(due[0].Step.ID)}, Label: lang.T("Re-check now"), Quiet: true})
 }
 
 func (c *Client) recheckView(g guide.Guide) templates.Recheck {
@@ -68,7 +68,7 @@ func saveReminder(c *Client, ctx context.Context, args map[string]string) error 
 	for _, d := range due {
 		text = append(text, capital(dueWords(d))+".")
 	}
-	text = append(text, "Do it at the day or at the distance, whichever comes first. The maker's distance and torque come first.")
+	text = append(text, lang.T("Do it at the day or at the distance, whichever comes first. The maker's distance and torque come first."))
 	c.cfg.Platform.Download("strutcard-recheck-"+day.Format(dayForm)+".ics", "text/calendar", calendar(appointment{
 		uid: "recheck-" + string(st.Job) + "@strutcard", made: c.cfg.Now(), day: day,
 		summary: capital(dueWords(due[0])) + ": " + st.Opened.Vehicle, text: strings.Join(text, "\n")}))

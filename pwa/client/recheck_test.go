@@ -65,8 +65,8 @@ func TestRecheckReminder(t *testing.T) {
 	b.press("Re-check: what, and a reminder")
 	b.wantSaid("after 500 km (311 miles)")
 	day := b.clock.now.Local().AddDate(0, 0, 3)
-	if !strings.Contains(b.page.regions["r-main"], `value="`+day.Format("2006-01-02")+`"`) {
-		t.Errorf("the day offered is not in three days:\n%s", b.page.regions["r-main"])
+	if !strings.Contains(b.page.region("r-main"), `value="`+day.Format("2006-01-02")+`"`) {
+		t.Errorf("the day offered is not in three days:\n%s", b.page.region("r-main"))
 	}
 	b.must("go", "step", "recheck")
 	for range 50 {

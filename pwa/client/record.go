@@ -67,7 +67,7 @@ func (c *Client) seal(payloads []event.Payload) ([]event.Event, error) {
 	for _, p := range payloads {
 		e, err := chain.Seal(event.ID(newID()), c.cfg.Now(), p)
 		if err != nil {
-			return nil, fault.Wrap(err, fault.Invalid, "That cannot be recorded: a value is missing or out of range. Nothing was changed.", "Look at the values and try again.")
+			return nil, err
 		}
 		chain = chain.See(e)
 		events = append(events, e)
@@ -96,10 +96,12 @@ func (c *Client) newJob(ctx context.Context, hash, vehicle string) error {
 		return err
 	}
 	id := event.JobID(newID())
-	c.log, c.sheet = job.NewLog(id), s
+	c.log = job.NewLog(id)
+	c.show(s)
 	c.chain = event.Chain{Job: id, Device: c.device}
 	if err := c.record(ctx, &event.JobOpened{Sheet: s.Hash(), Title: s.Title, Vehicle: vehicle}); err != nil {
-		c.log, c.sheet = nil, nil
+		c.log = nil
+		c.show(nil)
 		return fmt.Errorf("open job: %w", err)
 	}
 	c.view = view{Place: "work", Job: id}

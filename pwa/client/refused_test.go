@@ -115,6 +115,10 @@ func TestSetAsideIsShown(t *testing.T) {
 	if got := exchange.ReadFile([]byte(p.saved("export"))); len(got.Events) != 3 {
 		t.Errorf("a copy holds %d events, want 3", len(got.Events))
 	}
+	y.joined(p, "device:1")
+	p.must("home")
+	p.openDemo()
+	p.until("the other job is sent", func() bool { p.must("sync"); return strings.Contains(p.text("r-strip"), "All synced") }) // of this job nothing was refused
 }
 
 // TestSetAsideForOneReason: a job that the shop deleted is one line, however many of

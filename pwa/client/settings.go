@@ -3,6 +3,7 @@ package client
 import (
 	"context"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 	"strutcard/sync/store"
 	"strutcard/templates"
@@ -10,25 +11,30 @@ import (
 
 func (c *Client) syncView(ctx context.Context) templates.Sync {
 	env := c.cfg.Platform.Env()
-	v := templates.Sync{Waiting: "Everything recorded here is on this phone's disk.", Last: c.last, Shop: c.shop, Offline: offlineWords(env),
+	v := templates.Sync{Waiting: lang.T("Everything recorded here is on this phone's disk."), Last: c.last, Shop: c.shop, Offline: offlineWords(env),
 		Device: string(c.device), Theme: c.theme, Units: c.units.Settings(),
+		Senses: c.senses(), Install: c.install(c.log != nil || c.waiting > 0),
 		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Open: c.log != nil, Draft: c.drafts}
-	if c.waiting > 0 && v.Joined {
-		v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. They are safe on this phone and go by themselves when there is a signal."
+	if env.MemoryOnly {
+		v.Waiting = lang.T("Nothing recorded here stays: this browser keeps nothing.")
+	} else if c.waiting > 0 && v.Joined {
+		v.Waiting = lang.N(c.waiting, "%d entry waits to sync. It is safe on this phone and goes by itself when there is a signal.",
+			"%d entries wait to sync. They are safe on this phone and go by themselves when there is a signal.", c.waiting)
 	}
 	v.Alone = c.aloneWords()
 	v.Photos, v.PhotoTrouble = c.photosSent()
 	switch {
 	case env.MemoryOnly:
-		v.Waiting = "What is recorded here is in the memory of this open page, nowhere else."
+		v.Waiting = lang.T("What is recorded here is in the memory of this open page, nowhere else.")
 		if v.Joined {
-			v.Waiting = plural(c.waiting, "entry waits", "entries wait") + " to sync. What has not synced is in the memory of this open page, nowhere else."
+			v.Waiting = lang.N(c.waiting, "%d entry waits to sync. What has not synced is in the memory of this open page, nowhere else.",
+				"%d entries wait to sync. What has not synced is in the memory of this open page, nowhere else.", c.waiting)
 		}
-		v.Storage = "This browser refuses to store anything. Save a copy before you close it."
+		v.Storage = lang.T("This browser refuses to store anything. Save a copy before you close it.")
 	case env.Persisted:
-		v.Storage = "The browser has promised to keep this app's storage."
+		v.Storage = lang.T("The browser has promised to keep this app's storage.")
 	default:
-		v.Storage = "The browser may clear this app's storage when space runs short. Sync, or save a copy, often. Put the app on the home screen before the next job: on some phones it starts empty there, and this record stays in the browser."
+		v.Storage = lang.T("The browser may clear this app's storage when space runs short. Sync, or save a copy, often. Put the app on the home screen before the next job: on some phones it starts empty there, and this record stays in the browser.")
 	}
 	if troubled, err := c.cfg.Log.Troubled(ctx); err == nil {
 		v.Refused = refusedWords(troubled)
@@ -47,7 +53,7 @@ func refusedWords(troubled []store.Verdict) (lines []string) {
 		}
 	}
 	for i, words := range lines {
-		lines[i] = words + " (" + plural(entries[words], "entry", "entries") + ")"
+		lines[i] = words + lang.N(entries[words], " (%d entry)", " (%d entries)", entries[words])
 	}
 	return lines
 }
@@ -67,6 +73,10 @@ func set(c *Client, ctx context.Context, args map[string]string) error {
 		if err := c.cfg.Log.SetMeta(ctx, metaTheme, c.theme); err != nil {
 			return fault.Wrap(err, fault.Storage, "The theme could not be kept for the next start.", "Go on; nothing else is affected.")
 		}
+	case "glove", "tick", "sounds", "aloud":
+		c.cfg.Platform.Remember("sc-"+args["name"], args["value"])
+	case "language":
+		return c.speak(ctx, args["value"])
 	default:
 		was := c.units
 		c.units = c.units.With(args["name"], args["value"])

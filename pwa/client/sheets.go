@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/job"
@@ -55,7 +56,7 @@ func (c *Client) listSheets(ctx context.Context) error {
 			sheets = append([]held{holdAs(hash, s)}, sheets...)
 		}
 	}
-	for _, e := range sheet.Examples {
+	for _, e := range append(slices.Clone(sheet.Examples), sheet.Minute) {
 		sheets = append(sheets, holdExample(e))
 	}
 	c.sheets = sheets
@@ -202,7 +203,7 @@ func (c *Client) standing(hash string) error {
 	if w == nil {
 		return nil
 	}
-	return fault.New(fault.Blocked, "The shop withdrew this fitting sheet. Its reason: "+w.Reason+" No job was opened.", "Choose another sheet, or ask the shop.")
+	return fault.New(fault.Blocked, lang.F("The shop withdrew this fitting sheet. Its reason: %s No job was opened.", w.Reason), "Choose another sheet, or ask the shop.")
 }
 
 func notKept(err error) error {
@@ -210,12 +211,12 @@ func notKept(err error) error {
 }
 
 func (c *Client) sheetRow(s held) templates.SheetRow {
-	row := templates.SheetRow{Hash: s.hash, Title: s.title, Version: s.version, From: "from your shop", Invented: s.invented}
+	row := templates.SheetRow{Hash: s.hash, Title: s.title, Version: s.version, From: lang.T("from your shop"), Invented: s.invented}
 	switch {
 	case s.invented:
-		row.From = "demo"
+		row.Title, row.From = lang.T(s.title), lang.C("demo", "a sheet")
 	case s.own:
-		row.From = "made on a phone"
+		row.Version, row.From = sheet.VersionWords(s.version), lang.T("made on a phone")
 	}
 	return row
 }

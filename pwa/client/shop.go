@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/exchange"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
@@ -40,10 +41,10 @@ func (c *Client) sync(ctx context.Context) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.countWaiting(ctx)
-	c.countRefused(ctx)
-	c.last = "Last sync: " + c.cfg.Now().Local().Format("2 Jan, 15:04")
+	c.readRefused(ctx)
+	c.last = lang.F("Last sync: %s", clockWords(c.cfg.Now()))
 	if err != nil {
-		c.last = "Not synced: " + fault.Of(err).Message + " " + fault.Of(err).Hint
+		c.last = lang.F("Not synced: %s %s", fault.Of(err).Message, fault.Of(err).Hint)
 	}
 	c.paint(ctx)
 	return nil
@@ -278,6 +279,6 @@ func (c *Client) joined(ctx context.Context, got membership) error {
 	c.keep()
 	c.view.Invite = ""
 	c.dropDrafts(ctx, "join.invite", "join.name")
-	c.message = &templates.Message{Text: "This phone belongs to " + c.shop + " now.", Hint: "Everything recorded here will sync to it when there is a signal."}
+	c.message = &templates.Message{Text: lang.F("This phone belongs to %s now.", c.shop), Hint: lang.T("Everything recorded here will sync to it when there is a signal.")}
 	return nil
 }

@@ -1,10 +1,9 @@
 package client
 
 import (
-	"fmt"
 	"strconv"
-	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
@@ -18,16 +17,15 @@ import (
 func (c *Client) stepView() (templates.Step, []templates.Button) {
 	step, g := c.step()
 	status, blockers := g.Status(step)
-	done, all := g.Progress()
 	v := templates.Step{ID: string(step.ID), Stage: c.sheet.StageOf(step.ID).Title, Title: step.Title, Do: step.Do, Why: step.Why,
-		Progress: fmt.Sprintf("%d of %d steps done", done, all), First: step.First, Cautions: step.Cautions,
+		Progress: progressWords(g), First: step.First, Cautions: step.Cautions,
 		Status: string(status), Draft: c.drafts, Lift: step.Move != "", Hold: status == guide.Waiting,
 		Skip: status == guide.Open && g.Allow(&event.StepSkipped{Step: step.ID}) == nil}
 	v.Picture, v.Reminders, v.Parts, v.Withdrawn = step.Picture, g.Reminders(), c.partsHere(step), g.WithdrawalWords()
 	v.GoOn = g.Stops()
 	v.Reopen = g.Allow(&event.StepReopened{Step: step.ID}) == nil
 	if v.Hold && !g.Shown(step.ID) {
-		v.HoldPhoto = c.photoAsk(&sheet.PhotoAsk{ID: guide.HoldPhoto, What: "what a second pair of eyes would look at", Must: true})
+		v.HoldPhoto = c.photoAsk(&sheet.PhotoAsk{ID: guide.HoldPhoto, What: lang.T("what a second pair of eyes would look at"), Must: true})
 	}
 	if step.Move == event.Raise {
 		v.Points = c.points(step.Axle)
@@ -38,7 +36,7 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 	for _, id := range step.Tools {
 		v.Tools = append(v.Tools, c.sheet.Tool(id).Name)
 	}
-	v.Said = c.saidHere(step.ID)
+	v.Others, v.Said = true, c.saidHere(step.ID)
 	for _, n := range c.log.State().Notes {
 		if n.Step == step.ID {
 			v.Notes = append(v.Notes, n.Text)
@@ -56,20 +54,20 @@ func (c *Client) stepView() (templates.Step, []templates.Button) {
 		return c.openView(v, step, g)
 	}
 	v.Asks = c.askRows(step, g)
-	return v, []templates.Button{{Do: "work", Label: "Go to where the work is", Primary: status != guide.Waiting, Quiet: status == guide.Waiting}}
+	return v, []templates.Button{{Do: "work", Label: lang.T("Go to where the work is"), Primary: status != guide.Waiting, Quiet: status == guide.Waiting}}
 }
 
 func statusWords(s guide.Status, rec job.Step) string {
 	switch s {
 	case guide.Done:
-		return "Done."
+		return lang.T("Done.")
 	case guide.Skipped:
-		return "Skipped: " + rec.Reason
+		return lang.F("Skipped: %s", rec.Reason)
 	case guide.Waiting:
-		return "Held: someone competent must look before work goes on."
+		return lang.T("Held: someone competent must look before work goes on.")
 	}
 	if rec.ReopenedN > 0 {
-		return "To be done again. " + rec.ReopenedAs
+		return lang.F("To be done again. %s", rec.ReopenedAs)
 	}
 	return ""
 }
@@ -79,11 +77,11 @@ func (c *Client) blockedView(v templates.Step, blockers []guide.Blocker) (templa
 	for _, b := range blockers {
 		v.Blockers = append(v.Blockers, b.Text)
 		if b.Step != "" && len(buttons) == 0 {
-			buttons = append(buttons, templates.Button{Do: "go", Args: map[string]string{"step": string(b.Step)}, Label: "Go to: " + c.sheet.Step(b.Step).Title, Primary: true})
+			buttons = append(buttons, templates.Button{Do: "go", Args: map[string]string{"step": string(b.Step)}, Label: lang.F("Go to: %s", c.sheet.Step(b.Step).Title), Primary: true})
 		}
 	}
 	if len(buttons) == 0 {
-		buttons = append(buttons, templates.Button{Do: "tally", Label: "Open the tally", Primary: true})
+		buttons = append(buttons, templates.Button{Do: "tally", Label: lang.T("Open the tally"), Primary: true})
 	}
 	return v, buttons
 }
@@ -106,9 +104,9 @@ func (c *Client) openView(v templates.Step, step *sheet.Step, g guide.Guide) (te
 // beginLabel says what the press stands for: cautions are read, conditions are true.
 func beginLabel(step *sheet.Step) string {
 	if len(step.First) > 0 {
-		return "“First make sure” is all so: begin"
+		return lang.F("Everything under “%s” is true: begin", lang.T("First make sure"))
 	}
-	return "Cautions read: begin"
+	return lang.T("Cautions read: begin")
 }
 
 // unread reports whether a step's cautions and conditions are still to be read:
@@ -120,11 +118,11 @@ func (c *Client) unread(step *sheet.Step) bool {
 func doneLabel(step *sheet.Step) string {
 	switch {
 	case step.Settle:
-		return "Rolled and bounced: settled"
+		return lang.T("Rolled and bounced: settled")
 	case step.Drive:
-		return "Driven, all well"
+		return lang.T("Driven, all well")
 	}
-	return "Step done"
+	return lang.T("Step done")
 }
 
 // askView is the one thing to do now, and its buttons. Forms bring their own.
@@ -145,14 +143,14 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 		return c.stopped(step, g), c.stopButtons(step, g)
 	case a.Check != "":
 		return c.checkAsk(step, g, a), []templates.Button{
-			button("answer", "Yes", true, "check", string(a.Check), "answer", "yes"),
-			button("answer", "No", false, "check", string(a.Check), "answer", "no")}
+			button("answer", lang.T("Yes"), true, "check", string(a.Check), "answer", "yes"),
+			button("answer", lang.T("No"), false, "check", string(a.Check), "answer", "no")}
 	case a.Loosen != "":
-		return &templates.Ask{Kind: "loosen", Text: a.Text}, []templates.Button{button("loosen", "Loosened", true, "fastener", string(a.Loosen))}
+		return &templates.Ask{Kind: "loosen", Text: a.Text}, []templates.Button{button("loosen", lang.T("Loosened"), true, "fastener", string(a.Loosen))}
 	case a.Fit != "":
 		return c.fitAsk(a), []templates.Button{
-			button("fit", "Fitted by hand: new", c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "yes"),
-			button("fit", "Fitted by hand: used again", !c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "no")}
+			button("fit", lang.T("Fitted by hand: new"), c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "yes"),
+			button("fit", lang.T("Fitted by hand: used again"), !c.sheet.Fastener(a.Fit).Renew, "fastener", string(a.Fit), "renewed", "no")}
 	case a.Spec != (sheet.PassRef{}):
 		f := c.sheet.Fastener(a.Spec.Fastener)
 		return &templates.Ask{Kind: "spec", Text: a.Text, Torque: &templates.Torque{Form: c.specForm(g, f, f.Pass(a.Spec.Pass))}}, nil
@@ -163,16 +161,22 @@ func (c *Client) askView(step *sheet.Step, g guide.Guide, a guide.Ask) (*templat
 	case a != (guide.Ask{Text: a.Text}):
 		return c.extraAsk(step, g, a)
 	case step.Move != "":
-		return &templates.Ask{Kind: "say", Text: "Every check is answered."}, []templates.Button{button("move", moveLabel(step), true)}
+		return &templates.Ask{Kind: "say", Text: lang.T("Every check is answered.")}, []templates.Button{button("move", moveLabel(step), true)}
 	}
-	return &templates.Ask{Kind: "say", Text: a.Text}, []templates.Button{button("done", "Check again", false)}
+	return &templates.Ask{Kind: "say", Text: a.Text}, []templates.Button{button("done", lang.T("Check again"), false)}
 }
 
 func moveLabel(step *sheet.Step) string {
-	if step.Move == event.Raise {
-		return fmt.Sprintf("The %s stands on both stands", step.Axle)
+	front := step.Axle == event.Front
+	switch raise := step.Move == event.Raise; {
+	case raise && front:
+		return lang.T("The front stands on both stands")
+	case raise:
+		return lang.T("The rear stands on both stands")
+	case front:
+		return lang.T("The front is on its wheels")
 	}
-	return fmt.Sprintf("The %s is on its wheels", step.Axle)
+	return lang.T("The rear is on its wheels")
 }
 
 func (c *Client) partAsk(a guide.Ask) *templates.Ask {
@@ -189,7 +193,7 @@ func (c *Client) again(a guide.Ask) string {
 	_, counted := c.log.State().Parts[a.Part]
 	_, listed := c.log.State().Tools[a.Tool]
 	if counted || listed {
-		return "Recorded, but not enough to go on. " + a.Text
+		return lang.F("Recorded, but not enough to go on. %s", a.Text)
 	}
 	return ""
 }
@@ -222,22 +226,22 @@ func (c *Client) stopped(step *sheet.Step, g guide.Guide) *templates.Ask {
 	if !fresh || c.view.Again == check.ID {
 		return nil
 	}
-	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: strings.TrimPrefix(check.Stop, "Stop. ")}
+	return &templates.Ask{Kind: "stop", Text: check.Ask, Stop: withoutStop(check.Stop)}
 }
 
 // stopButtons lead on from a stop. Once the car may be in the air, the only way
 // on is to say that it stands on its wheels again.
 func (c *Client) stopButtons(step *sheet.Step, g guide.Guide) []templates.Button {
 	if step.Move == event.Raise && g.Lifting() == step.Axle {
-		return []templates.Button{{Do: "give_up", Label: "It stands on its wheels: ask every check again"}}
+		return []templates.Button{{Do: "give_up", Label: lang.T("It stands on its wheels: ask every check again")}}
 	}
-	return []templates.Button{{Do: "ask_again", Label: "Made safe: ask every check again", Args: map[string]string{"step": string(step.ID)}}}
+	return []templates.Button{{Do: "ask_again", Label: lang.T("Made safe: ask every check again"), Args: map[string]string{"step": string(step.ID)}}}
 }
 
 func (c *Client) fitAsk(a guide.Ask) *templates.Ask {
 	ask := &templates.Ask{Kind: "fit", Text: a.Text}
 	if c.sheet.Fastener(a.Fit).Renew {
-		ask.Why = "One-use: a new one is wanted here."
+		ask.Why = lang.T("One-use: a new one is wanted here.")
 	}
 	return ask
 }
@@ -249,7 +253,7 @@ func (c *Client) passAsk(g guide.Guide, a guide.Ask) (*templates.Ask, []template
 	ask := &templates.Ask{Kind: "pass", Text: a.Text, Torque: t}
 	if err := g.Allow(c.passPayload(g, f, p)); err != nil && !t.Unknown && t.Unverified == "" {
 		ask.Kind, ask.Text = "say", err.Error()
-		return ask, []templates.Button{{Do: "tally", Label: "Open the tally", Primary: true}}
+		return ask, []templates.Button{{Do: "tally", Label: lang.T("Open the tally"), Primary: true}}
 	}
 	if t.Unknown || t.Unverified != "" {
 		return ask, nil
@@ -279,18 +283,18 @@ func nextCount(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) int64 {
 }
 
 func passLabel(g guide.Guide, f *sheet.Fastener, p *sheet.Pass, t *templates.Torque) string {
-	what := map[sheet.PassKind]string{sheet.Snug: "Snug", sheet.Partial: "Tightened", sheet.Final: "Final, tightened",
-		sheet.Angle: "Turned", sheet.BackOff: "Backed off", sheet.Recheck: "Clicks without turning"}[p.Kind]
+	what := map[sheet.PassKind]string{sheet.Snug: lang.C("Snug", "as it was made"), sheet.Partial: lang.T("Tightened"), sheet.Final: lang.T("Final, tightened"),
+		sheet.Angle: lang.T("Turned"), sheet.BackOff: lang.T("Backed off"), sheet.Recheck: lang.T("Clicks without turning")}[p.Kind]
 	if t.Figure != "" {
-		what += " at " + t.Figure + " " + t.Unit
+		what = lang.F("%s at %s %s", what, t.Figure, t.Unit)
 	}
 	if f.Count == 1 {
 		return what
 	}
 	if t.Figure == "" {
-		return what + fmt.Sprintf(", all %d", f.Count)
+		return lang.F("%s, all %d", what, f.Count)
 	}
-	return fmt.Sprintf("%s %d of %d: %s", capital(pick(f.Turn, "bolt")), nextCount(g, f, p), f.Count, lower(what))
+	return lang.F("%s %d of %d: %s", turnWords(f.Turn), nextCount(g, f, p), f.Count, lower(what))
 }
 
 // askRows lists what the step wants, done and to do.
@@ -299,13 +303,16 @@ func (c *Client) askRows(step *sheet.Step, g guide.Guide) []templates.AskRow {
 	todo := g.Todo(step)
 	first := func(match func(guide.Ask) bool) bool { return len(todo) > 0 && match(todo[0]) }
 	for _, id := range step.Loosen {
-		rows = append(rows, c.fastenerRow(g, id, "Loosen", g.State.Fasteners[id].Touched(), first(func(a guide.Ask) bool { return a.Loosen == id })))
+		rows = append(rows, c.fastenerRow(g, id, lang.C("Loosen", "a fastener"), g.State.Fasteners[id].Touched(), first(func(a guide.Ask) bool { return a.Loosen == id })))
 	}
 	for _, id := range step.Fit {
-		rows = append(rows, c.fastenerRow(g, id, "Fit", g.State.Fasteners[id].FittedN > 0, first(func(a guide.Ask) bool { return a.Fit == id })))
+		rows = append(rows, c.fastenerRow(g, id, lang.C("Fit", "a fastener"), g.State.Fasteners[id].FittedN > 0, first(func(a guide.Ask) bool { return a.Fit == id })))
 	}
 	for _, ref := range step.Passes {
 		f := c.sheet.Fastener(ref.Fastener)
+		if g.LeftAlone(f) {
+			continue
+		}
 		row := c.fastenerRow(g, ref.Fastener, passVerb(f.Pass(ref.Pass)), g.PassHolds(ref), first(func(a guide.Ask) bool { return a.Pass == ref }))
 		if spec, ok := g.Spec(f, f.Pass(ref.Pass)); ok && spec.TorqueCNM > 0 {
 			row.Figure = c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM))
@@ -322,13 +329,13 @@ func (c *Client) askRows(step *sheet.Step, g guide.Guide) []templates.AskRow {
 }
 
 func passVerb(p *sheet.Pass) string {
-	return map[sheet.PassKind]string{sheet.Snug: "Snug", sheet.Partial: "Half torque", sheet.Final: "Final",
-		sheet.Angle: "Angle", sheet.BackOff: "Back off", sheet.Recheck: "Last round"}[p.Kind]
+	return map[sheet.PassKind]string{sheet.Snug: lang.C("Snug", "a pass"), sheet.Partial: lang.T("Half torque"), sheet.Final: lang.C("Final", "a pass"),
+		sheet.Angle: lang.C("Angle", "a pass"), sheet.BackOff: lang.T("Back off"), sheet.Recheck: lang.T("Last round")}[p.Kind]
 }
 
 func (c *Client) fastenerRow(g guide.Guide, id event.FastenerID, verb string, done, now bool) templates.AskRow {
 	f := c.sheet.Fastener(id)
-	return templates.AskRow{Text: verb + ": " + f.Place + ", " + f.Corner.Words(), Phase: string(g.Item(f).Phase), Done: done, Now: now}
+	return templates.AskRow{Text: verb + ": " + f.Name(), Phase: string(g.Item(f).Phase), Done: done, Now: now}
 }
 
 func (c *Client) readingRow(g guide.Guide, ask sheet.ReadingAsk, now bool) templates.AskRow {
@@ -336,9 +343,12 @@ func (c *Client) readingRow(g guide.Guide, ask sheet.ReadingAsk, now bool) templ
 	if r := g.State.Reading(ask.Quantity, ask.Place(), ask.Purpose); r != nil {
 		row.Figure = c.units.Reading(&r.ReadingTaken)
 		if why := g.Stale(r); why != "" {
-			row.Note = "Stale: " + why
+			row.Note = lang.F("Stale: %s", why)
 		} else {
 			row.Done = true
+			if v := g.Verdict(r); v != guide.Met {
+				row.Note = v.Words()
+			}
 		}
 	}
 	return row
@@ -351,10 +361,10 @@ func (c *Client) checkRows(step *sheet.Step, g guide.Guide, todo []guide.Ask) []
 		row := templates.AskRow{Text: check.Ask, Done: g.Answered(step.Axle, check),
 			Now: len(todo) > 0 && todo[0].Check == check.ID}
 		if a.Answer == event.No {
-			row.Note = "Answered no"
+			row.Note = lang.T("Answered no")
 		}
 		if a.Answer == event.Override {
-			row.Note = "Passed over: " + a.Reason
+			row.Note = lang.F("Overridden: %s", a.Reason)
 		}
 		rows = append(rows, row)
 	}

@@ -3,11 +3,10 @@ package client
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/method"
@@ -41,14 +40,14 @@ func (c *Client) showTakes(f *templates.MethodForm, w wanted, now *method.Readin
 	}
 	f.Kept = true
 	figure := c.units.Reading(reading(w, mean))
-	f.Takes = plural(len(takes), "take: ", "takes: ") + c.takesWords(w, takes) + "."
+	f.Takes = lang.N(len(takes), "%d take: %s.", "%d takes: %s.", len(takes), c.takesWords(w, takes))
 	if len(takes) > 1 {
-		f.Takes += " Their mean: " + figure + ". It is what is recorded."
+		f.Takes += " " + lang.F("Their mean: %s. It is what is recorded.", figure)
 	}
 	if f.Result == nil {
 		f.Result = &templates.Result{}
 	} else {
-		f.Result.Words = strings.TrimSpace("This take alone: " + f.Result.Value + ". " + f.Result.Words)
+		f.Result.Words = strings.TrimSpace(lang.F("This take alone: %s.", f.Result.Value) + " " + f.Result.Words)
 	}
 	f.Result.Value = figure
 	c.judge(f.Result, w, mean)
@@ -70,7 +69,7 @@ func (c *Client) apart(w wanted, takes []method.Reading) string {
 	if !method.Apart(takes) {
 		return ""
 	}
-	return "The takes lie much further apart than they can be wrong by: " + c.takesWords(w, takes) + ". Was top and bottom, or left and right, mixed up once? Forget the takes and begin again if so."
+	return lang.F("The takes lie much further apart than they can be wrong by: %s. Was top and bottom, or left and right, mixed up once? Forget the takes and begin again if so.", c.takesWords(w, takes))
 }
 
 // takeReading records a reading, or with "again" keeps it as one take of several.
@@ -126,9 +125,9 @@ func (c *Client) recordMean(ctx context.Context, w wanted, takes []method.Readin
 		return err
 	}
 	p := reading(w, mean)
-	p.Inputs, p.Load = w.method.Answers(args, c.lookup(w.at)).Inputs(), strings.TrimSpace(args["load"])
+	p.Inputs, p.Load = w.method.Answers(args, c.lookup(w.at)).Inputs(), loadTyped(args["load"])
 	for _, q := range questions {
-		p.Inputs = append(p.Inputs, event.Input{Name: "questioned", Text: q})
+		p.Inputs = append(p.Inputs, event.Input{Name: method.Questioned, Text: q})
 	}
 	for _, t := range takes {
 		if len(takes) > 1 {
@@ -166,14 +165,14 @@ func (c *Client) keepTake(ctx context.Context, w wanted, takes []method.Reading)
 	}
 	c.drafts[c.takesKey(w)] = string(text)
 	c.dropDrafts(ctx, c.spent(w)...)
-	c.message = &templates.Message{Text: "Kept as take " + strconv.Itoa(len(takes)) + ". Take the instrument away, put it back, and read again.", Hint: "Not recorded yet."}
+	c.message = &templates.Message{Text: lang.F("Kept as take %d. Take the instrument away, put it back, and read again.", len(takes)), Hint: lang.T("Not recorded yet.")}
 	return nil
 }
 
 func (c *Client) forgetTakes(ctx context.Context, w wanted) error {
 	n := len(c.takes(w))
 	c.dropDrafts(ctx, c.takesKey(w))
-	c.message = &templates.Message{Text: fmt.Sprintf("Forgotten: %s. Nothing was recorded.", plural(n, "take", "takes")), Hint: "Read again from the start."}
+	c.message = &templates.Message{Text: lang.N(n, "Forgotten: %d take. Nothing was recorded.", "Forgotten: %d takes. Nothing was recorded.", n), Hint: lang.T("Read again from the start.")}
 	return nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -197,7 +198,7 @@ func (c *Client) prepare(v *templates.Step, step *sheet.Step, g guide.Guide) {
 		return
 	}
 	if form := c.toolFormOf(g, c.view.Tool); v.Ask != nil && v.Ask.Kind == "tool" {
-		v.Ask = &templates.Ask{Kind: "tool", Text: "Correct: " + form.Name, Tool: form}
+		v.Ask = &templates.Ask{Kind: "tool", Text: lang.F("Correct: %s", form.Name), Tool: form}
 	} else {
 		v.Prepare.Again = form
 	}
@@ -216,7 +217,7 @@ func (c *Client) listedRows(g guide.Guide) []templates.PrepareTool {
 	var out []templates.PrepareTool
 	for _, id := range c.answeredFor(g) {
 		got, kind := g.State.Tools[id], c.toolKind(id)
-		row := templates.PrepareTool{Label: g.ToolName(id), Words: "not here", Do: "tool_change", Tool: string(id), Press: "Correct"}
+		row := templates.PrepareTool{Label: g.ToolName(id), Words: lang.T("not here"), Do: "tool_change", Tool: string(id), Press: lang.T("Correct")}
 		switch {
 		case got.Have && slices.Contains(kit.Kinds, kind):
 			row.Words = c.itemOf(kind, got).Words(c.units)
@@ -234,7 +235,7 @@ func (c *Client) ownRows(g guide.Guide) []templates.PrepareTool {
 	for _, kind := range []sheet.ToolKind{sheet.TorqueWrench, sheet.Adapter} {
 		for _, x := range c.kit.Of(kind) {
 			if c.listedAs(g, x) == "" {
-				out = append(out, templates.PrepareTool{Label: x.Label, Words: x.Words(c.units), Do: "tool_use", Tool: string(x.ID), Item: string(x.ID), Press: "Use it in this job"})
+				out = append(out, templates.PrepareTool{Label: x.Label, Words: x.Words(c.units), Do: "tool_use", Tool: string(x.ID), Item: string(x.ID), Press: lang.T("Use it in this job")})
 			}
 		}
 	}

@@ -3,9 +3,9 @@ package client
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -19,7 +19,7 @@ import (
 // torque is the sheet for one pass: the number to set on the wrench.
 func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templates.Torque {
 	spec, known := g.Spec(f, p)
-	t := &templates.Torque{Place: f.Place + ", " + f.Corner.Words(), Pass: passVerb(p), Why: p.Why, Source: spec.Source,
+	t := &templates.Torque{Place: f.Name(), Pass: passVerb(p), Why: p.Why, Source: spec.Source,
 		Count: f.Count, Turn: f.Turn, Unknown: !known, Fastener: string(f.ID), PassID: string(p.ID), Invented: c.sheet.Invented}
 	if f.Wheel {
 		t.Turn = "" // there is no other side to hold
@@ -44,14 +44,14 @@ func (c *Client) torque(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templa
 	}
 	t.Figure, t.Unit = c.units.TorqueFigure(quantity.TorqueFromCNM(spec.TorqueCNM)), string(c.units.OrDefault().Torque)
 	if spec.TolCNM > 0 {
-		t.Band = fmt.Sprintf("Allowed: %s to %s", c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM-spec.TolCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM+spec.TolCNM)))
+		t.Band = lang.F("Allowed: %s to %s", c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM-spec.TolCNM)), c.units.FormatTorque(quantity.TorqueFromCNM(spec.TorqueCNM+spec.TolCNM)))
 	}
 	c.withWrench(t, g, f, p)
 	return t
 }
 
 func (c *Client) specForm(g guide.Guide, f *sheet.Fastener, p *sheet.Pass) *templates.SpecForm {
-	form := &templates.SpecForm{Fastener: string(f.ID), Pass: string(p.ID), Place: f.Place + ", " + f.Corner.Words(),
+	form := &templates.SpecForm{Fastener: string(f.ID), Pass: string(p.ID), Place: f.Name(),
 		Unit: c.drafts["spec.unit"], Units: torqueUnits()}
 	if spec, known := g.Spec(f, p); known && spec.GivenN > 0 {
 		form.Value, form.Source, form.Question = c.units.TorqueFigure(quantity.TorqueFromCNM(spec.TorqueCNM)), spec.Source, spec.Questioned

@@ -3,6 +3,7 @@ package client
 import (
 	"errors"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/fault"
 	"strutcard/templates"
@@ -13,7 +14,7 @@ var torqueUnitNames = map[string]quantity.TorqueUnit{
 }
 
 func torqueUnits() []templates.Choice {
-	out := []templates.Choice{{Value: "", Label: "Choose the unit that the page gives"}}
+	out := []templates.Choice{{Value: "", Label: lang.T("Choose the unit that the page gives")}}
 	for _, name := range []string{"N·m", "lbf·ft", "lbf·in", "kgf·m"} {
 		out = append(out, templates.Choice{Value: name, Label: name})
 	}

@@ -2,8 +2,9 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"time"
+
+	"strutcard/calc/lang"
 )
 
 // longAlone is how long entries may be on this phone alone before it says so: some
@@ -60,20 +61,20 @@ func (c *Client) syncWords() string {
 	days := c.alone.days(c.cfg.Now())
 	switch {
 	case c.waiting > 0 && days > 0 && c.token == "":
-		return fmt.Sprintf("Only on this phone for %d days", days)
+		return lang.F("Only on this phone for %d days", days)
 	case c.waiting > 0 && days > 0:
-		return fmt.Sprintf("Waiting to sync: %d, for %d days", c.waiting, days)
+		return lang.F("Waiting to sync: %d, for %d days", c.waiting, days)
 	case c.waiting > 0:
-		return fmt.Sprintf("Waiting to sync: %d", c.waiting)
-	case c.refused > 0:
-		return fmt.Sprintf("Not taken by the shop: %d", c.refused)
+		return lang.F("Waiting to sync: %d", c.waiting)
+	case c.refusedHere() > 0:
+		return lang.F("Not taken by the shop: %d", c.refusedHere())
 	case c.token != "":
-		return "All synced"
+		return lang.T("All synced")
 	}
 	if c.cfg.Platform.Env().MemoryOnly {
-		return "In this page only"
+		return lang.T("In this page only")
 	}
-	return "On this phone"
+	return lang.T("On this phone")
 }
 
 // aloneWords warns that entries have been on this phone alone for long.
@@ -83,7 +84,7 @@ func (c *Client) aloneWords() string {
 	case days == 0:
 		return ""
 	case c.token == "":
-		return fmt.Sprintf("For %d days entries have been nowhere but on this phone. Some browsers clear what a site stored after a week. Save a copy.", days)
+		return lang.F("For %d days entries have been nowhere but on this phone. Some browsers clear what a site stored after a week. Save a copy.", days)
 	}
-	return fmt.Sprintf("For %d days entries have been waiting to sync. Some browsers clear what a site stored after a week. Go where there is a signal, or save a copy.", days)
+	return lang.F("For %d days entries have been waiting to sync. Some browsers clear what a site stored after a week. Go where there is a signal, or save a copy.", days)
 }

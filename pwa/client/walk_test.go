@@ -5,27 +5,58 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"golang.org/x/net/html"
 
+	"strutcard/calc/lang"
+	"strutcard/calc/lang/langtest"
 	"strutcard/pwa/client"
 	"strutcard/sync/job"
 	"strutcard/sync/store"
 )
 
-// page is a phone without a browser: it keeps what was painted.
+// page is a phone without a browser: it keeps what was painted until its test ends.
 type page struct {
-	regions map[string]string
-	env     client.Env
-	http    func(method, path string, body []byte, token string) (int, string, []byte, error)
-	files   map[string]string
-	kept    map[string]string // beside the record
-	printed int
+	t        testing.TB
+	mu       sync.Mutex // guards regions: a phone paints also from beside
+	regions  map[string]string
+	env      client.Env
+	http     func(method, path string, body []byte, token string) (int, string, []byte, error)
+	files    map[string]string
+	kept     map[string]string // beside the record
+	printed  int
+	installs int
 }
 
-func (p *page) Paint(regions map[string]string) { p.regions = regions }
+// looked sees every painting of every phone; nil for none.
+var looked func(regions map[string]string)
+
+func newPage(t testing.TB) *page {
+	return &page{t: t, env: client.Env{Leader: true}, files: map[string]string{}}
+}
+
+func (p *page) Paint(regions map[string]string) {
+	if p.t.Context().Err() != nil {
+		return // what this phone still does beside is of no test
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.regions = regions
+	if looked != nil {
+		looked(regions)
+	}
+}
+
+// region is what was painted last in a part of the page.
+func (p *page) region(name string) string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.regions[name]
+}
+
 func (p *page) HTTP(_ context.Context, method, path string, body []byte, token string) (int, string, []byte, error) {
 	if p.http == nil {
 		return 0, "", nil, fmt.Errorf("no network")
@@ -39,7 +70,25 @@ func (p *page) Remember(key, value string) {
 	}
 	p.kept[key] = value
 }
-func (p *page) Recall(key string) string      { return p.kept[key] }
+func (p *page) Recall(key string) string { return p.kept[key] }
+
+// Words gives the language that the test speaks.
+func (p *page) Words(context.Context, string) (string, string, error) {
+	tag := lang.Tag()
+	if tag == lang.English {
+		return tag, "", nil
+	}
+	texts, err := langtest.Words()
+	if tag != langtest.Tag {
+		texts, err = lang.Catalogue(tag)
+	}
+	if err != nil {
+		return "", "", err
+	}
+	small, err := lang.Small(texts)
+	return tag, string(small), err
+}
+
 func (p *page) Persist()                      { p.env.Persisted = true }
 func (p *page) Theme(string)                  {}
 func (p *page) ApplyUpdate()                  {}
@@ -58,7 +107,7 @@ type phone struct {
 
 func newPhone(t *testing.T, disk *store.Memory) *phone {
 	t.Helper()
-	p := &phone{t: t, disk: disk, page: &page{env: client.Env{Leader: true}, files: map[string]string{}}, time: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
+	p := &phone{t: t, disk: disk, page: newPage(t), time: time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)}
 	p.c = client.New(client.Config{Platform: p.page, Log: disk, Now: func() time.Time { return p.time }})
 	if err := p.c.Start(context.Background()); err != nil {
 		t.Fatalf("start: %v", err)
@@ -88,13 +137,13 @@ func (p *phone) must(name string, args ...string) {
 
 // text is what a region says, without its marks.
 func (p *phone) text(region string) string {
-	return strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(p.page.regions[region], " ")), " ")
+	return strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(p.page.region(region), " ")), " ")
 }
 
 // openDemo opens the first demo job.
 func (p *phone) openDemo() {
 	p.t.Helper()
-	hash := regexp.MustCompile(`(?s)data-sheet="([0-9a-f]{64})"[^>]*>\s*<strong>Ostler Wren`).FindStringSubmatch(p.page.regions["r-main"])
+	hash := regexp.MustCompile(`(?s)data-sheet="([0-9a-f]{64})"[^>]*>\s*<strong>‹?Ostler Wren`).FindStringSubmatch(p.page.region("r-main"))
 	if hash == nil {
 		p.t.Fatalf("the demo sheet is not offered:\n%s", p.text("r-main"))
 	}
@@ -103,7 +152,7 @@ func (p *phone) openDemo() {
 
 // button finds the first element of a class in a region: its action and arguments.
 func (p *phone) button(region, class string) (do string, args []string, ok bool) {
-	root, err := html.Parse(strings.NewReader(p.page.regions[region]))
+	root, err := html.Parse(strings.NewReader(p.page.region(region)))
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -137,7 +186,7 @@ func (p *phone) button(region, class string) (do string, args []string, ok bool)
 // reports false when nothing more is asked.
 func (p *phone) next() bool {
 	p.t.Helper()
-	main := p.page.regions["r-main"]
+	main := p.page.region("r-main")
 	hidden := func(name string) string {
 		m := regexp.MustCompile(`name="` + name + `" value="([^"]*)"`).FindStringSubmatch(main)
 		if m == nil {
@@ -159,7 +208,7 @@ func (p *phone) next() bool {
 	case strings.Contains(main, `id="leftovers-form"`):
 		p.must("leftovers", "count", "0", "note", "")
 	case strings.Contains(main, `id="count-form"`):
-		want := regexp.MustCompile(`: (\d+) in the box`).FindStringSubmatch(main)
+		want := regexp.MustCompile(`class="question">[^<]*: ›?(\d+)[ ‹]`).FindStringSubmatch(main)
 		p.must("count", "part", hidden("part"), "found", want[1], "damaged", "0")
 	case strings.Contains(main, `id="tool-form"`):
 		args := []string{"tool", hidden("tool"), "have", "yes"}
@@ -270,8 +319,8 @@ func TestHalfTypedValueSurvives(t *testing.T) {
 	p.openDemo()
 	p.c.Input(context.Background(), "part.found", "7")
 	again := newPhone(t, disk)
-	if !strings.Contains(again.page.regions["r-main"], `value="7"`) {
-		t.Errorf("the half-typed count is gone:\n%s", again.page.regions["r-main"])
+	if !strings.Contains(again.page.region("r-main"), `value="7"`) {
+		t.Errorf("the half-typed count is gone:\n%s", again.page.region("r-main"))
 	}
 }
 

@@ -2,12 +2,12 @@ package client
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 	"strutcard/templates"
 )
@@ -180,7 +180,7 @@ func askEvery(c *Client, ctx context.Context, args map[string]string) error {
 func askNever(c *Client, ctx context.Context, args map[string]string) error {
 	reason := strings.TrimSpace(args["reason"])
 	if reason == "" {
-		return fault.New(fault.Invalid, "It is turned off only with a reason.", "Write who looks after you instead, or leave it on.")
+		return fault.New(fault.Invalid, "It is turned off only with a reason.", "Write who looks in on you instead, or leave the timer on.")
 	}
 	c.watch.Off = reason
 	c.dropDrafts(ctx, "watch.reason")
@@ -209,7 +209,7 @@ func dial(number string) string {
 func (c *Client) watchView() templates.Watch {
 	v := templates.Watch{Number: c.watch.Number, Who: c.watch.Who, Off: c.watch.Off, Draft: c.drafts}
 	for _, minutes := range everyChoices {
-		v.Every = append(v.Every, templates.Choice{Value: strconv.Itoa(minutes), Label: fmt.Sprintf("%d min", minutes)})
+		v.Every = append(v.Every, templates.Choice{Value: strconv.Itoa(minutes), Label: lang.F("%d min", minutes)})
 	}
 	if v.Off == "" {
 		v.Chosen = strconv.Itoa(c.watch.minutes())
@@ -223,23 +223,23 @@ func (c *Client) alarmView() (templates.Alarm, templates.Bar) {
 	if late := time.Duration(c.vigil.asked-c.vigil.due) * time.Millisecond; late > time.Minute && c.vigil.due > 0 {
 		v.Missed = templates.When(c.vigil.due)
 	}
-	bar := templates.Bar{Buttons: []templates.Button{{Do: "all_right", Label: "I am all right", Primary: true}}}
+	bar := templates.Bar{Buttons: []templates.Button{{Do: "all_right", Label: lang.T("I am all right"), Primary: true}}}
 	if !v.Loud {
-		bar.Buttons = append(bar.Buttons, templates.Button{Do: "need_help", Label: "I need help"})
+		bar.Buttons = append(bar.Buttons, templates.Button{Do: "need_help", Label: lang.T("I need help")})
 	}
 	return v, bar
 }
 
 // watchWords is the state of it in a line, for the further actions of a step.
 func (c *Client) watchWords() string {
-	words := fmt.Sprintf("Asks every %d min while the car is up", c.watch.minutes())
+	words := lang.F("Asks every %d min while the car is up", c.watch.minutes())
 	if c.watch.Off != "" {
-		words = "Asks nothing while the car is up"
+		words = lang.T("Asks nothing while the car is up")
 	}
 	if c.watch.Who == "" {
-		return words + ". Nobody is named who knows."
+		return lang.F("%s. Nobody is named who knows where you are.", words)
 	}
-	return words + ". " + c.watch.Who + " knows."
+	return lang.F("%s. %s knows where you are.", words, c.watch.Who)
 }
 
 // automatic are the acts that no finger presses: they are no sign of life and

@@ -59,7 +59,7 @@ func TestWatchHelp(t *testing.T) {
 	b.tickOn(30 * time.Minute)
 	b.press("I need help")
 	b.wantSaid("Then call: Uncle Bertil")
-	if html := b.page.regions["r-main"]; !strings.Contains(html, `href="tel:+9901122"`) {
+	if html := b.page.region("r-main"); !strings.Contains(html, `href="tel:+9901122"`) {
 		t.Errorf("no link to call:\n%s", html)
 	}
 	if b.bell.rings != 2 {
@@ -131,7 +131,7 @@ func TestWatchSettings(t *testing.T) {
 		b.open()
 		b.must("watch")
 		for _, kept := range []string{`value="Uncle Bertil"`, `value="00 99 88"`} {
-			if !strings.Contains(b.page.regions["r-main"], kept) {
+			if !strings.Contains(b.page.region("r-main"), kept) {
 				t.Errorf("after a restart %s is gone", kept)
 			}
 		}

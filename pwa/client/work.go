@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -36,19 +37,19 @@ func whole(text, what string) (int64, error) {
 	text = strings.TrimSpace(text)
 	n, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || n < 0 {
-		return 0, fault.New(fault.Invalid, what+" must be a whole number.", "Type digits only.")
+		return 0, fault.New(fault.Invalid, lang.F("%s must be a whole number.", what), "Type digits only.")
 	}
 	return n, nil
 }
 
 func countPart(c *Client, ctx context.Context, args map[string]string) error {
-	found, err := whole(args["found"], "The count")
+	found, err := whole(args["found"], lang.T("The count"))
 	if err != nil {
 		return err
 	}
 	damaged := int64(0)
 	if args["damaged"] != "" {
-		if damaged, err = whole(args["damaged"], "The damaged count"); err != nil {
+		if damaged, err = whole(args["damaged"], lang.T("The damaged count")); err != nil {
 			return err
 		}
 	}
@@ -90,7 +91,7 @@ func override(c *Client, ctx context.Context, args map[string]string) error {
 		return fault.New(fault.NotFound, "No check is open.", "Look at the step again.")
 	}
 	if strings.TrimSpace(args["reason"]) == "" {
-		return fault.New(fault.Invalid, "A check is passed over only with a reason.", "Write the reason, or make it true and answer yes.")
+		return fault.New(fault.Invalid, "A check is overridden only with a reason.", "Write the reason, or make it true and answer yes.")
 	}
 	err = c.record(ctx, &event.CheckAnswered{Axle: step.Axle, Move: step.Move, Check: asks[0].Check, Answer: event.Override, Reason: args["reason"]})
 	if err == nil {
@@ -139,7 +140,7 @@ func makePass(c *Client, ctx context.Context, args map[string]string) error {
 	if f == nil || f.Pass(event.PassID(args["pass"])) == nil {
 		return fault.New(fault.NotFound, "This sheet has no such pass.", "Go back to the step.")
 	}
-	shown, err := whole(args["shown"], "The torque")
+	shown, err := whole(args["shown"], lang.T("The torque"))
 	if err != nil {
 		return err
 	}

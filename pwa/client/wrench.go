@@ -2,8 +2,8 @@ package client
 
 import (
 	"context"
-	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
@@ -71,7 +71,7 @@ func (c *Client) withWrench(t *templates.Torque, g guide.Guide, f *sheet.Fastene
 	s, ok := c.chosen(g, f, p)
 	t.NoWrench = !ok && t.Figure != ""
 	if ok {
-		t.Wrench = "On: " + wayName(g, s)
+		t.Wrench = lang.F("On: %s", wayName(g, s))
 		if words := c.itemOf(sheet.TorqueWrench, g.State.Tools[s.Wrench]).Words(c.units); words != "" {
 			t.Wrench += ", " + words
 		}
@@ -86,7 +86,7 @@ func (c *Client) withWrench(t *templates.Torque, g guide.Guide, f *sheet.Fastene
 			here := ok && way.Wrench == s.Wrench && way.Adapter == s.Adapter
 			t.Ways = append(t.Ways, templates.TorqueWay{Wrench: string(way.Wrench), Adapter: string(way.Adapter), Here: here, Label: c.wayWords(g, c.onMark(g, way.Setting))})
 		case way.Fit != "":
-			t.Cannot = append(t.Cannot, fmt.Sprintf("%s: %s to set is %s.", capital(wayName(g, way.Setting)), c.units.FormatTorque(way.Set), way.Fit.Words()))
+			t.Cannot = append(t.Cannot, lang.F("%s: %s to set is %s.", capital(wayName(g, way.Setting)), c.units.FormatTorque(way.Set), way.Fit.Words()))
 		default:
 			t.Cannot = append(t.Cannot, capital(wayName(g, way.Setting))+": "+way.Why)
 		}
@@ -100,14 +100,14 @@ func (c *Client) scaleWords(g guide.Guide, s guide.Setting) []string {
 	if x == nil || !quantity.TorqueUnit(x.Unit).Valid() || x.Unit == string(c.units.OrDefault().Torque) {
 		return nil
 	}
-	return []string{"On its own scale: " + quantity.FormatTorque(s.Set, quantity.TorqueUnit(x.Unit)) + "."}
+	return []string{lang.F("On its own scale: %s.", quantity.FormatTorque(s.Set, quantity.TorqueUnit(x.Unit)))}
 }
 
 func wayName(g guide.Guide, s guide.Setting) string {
 	if s.Adapter == "" {
 		return g.ToolName(s.Wrench)
 	}
-	return g.ToolName(s.Wrench) + " with " + g.ToolName(s.Adapter)
+	return lang.F("%s with %s", g.ToolName(s.Wrench), g.ToolName(s.Adapter))
 }
 
 func (c *Client) wayWords(g guide.Guide, s guide.Setting) string {

@@ -12,10 +12,12 @@
  * @property {(key: string, value: string) => Promise<string>} input
  *   keeps a half-typed value; until it has, a paint must not undo the typing
  *
- * Acts and inputs are carried out in the order of the calls, those that wait for a
- * network (client.Waits) beside them. "arrive" is called when the page comes back
- * into view, "tick" every 15 s while it is in view. A program that panics ends; this
- * file notices, starts a fresh one from the compiled module, and says so.
+ * What Go keeps as its meta "view" is where the person is; back.js brings it again
+ * with the act "back". Acts and inputs are carried out in the order of the calls,
+ * those that wait for a network (client.Waits) beside them. "arrive" is called when
+ * the page comes back into view, "tick" every 15 s while it is in view. A program
+ * that panics ends; this file notices, starts a fresh one from the compiled module,
+ * and says so.
  *
  * This page sets one global before Go runs:
  * @typedef {object} Host  globalThis.host
@@ -23,7 +25,7 @@
  * @property {(method, path, body: Uint8Array|null, token, timeoutMs) => Promise<{status, type, body}>} http
  *   rejects when no answer came
  * @property {() => {online, standalone, persisted, offlineReady, updateReady,
- *   storage: "indexeddb"|"memory", leader, wake}} env
+ *   storage: "indexeddb"|"memory", leader, wake, install: "prompt"|"share"|""}} env
  * @property {() => Promise<{files, how, persisted, photos, free}>} inspect
  *   looks afresh; each is "yes", "no" or "" for not found out; free is bytes, or -1
  * @property {{size: (sha256: string) => Promise<number>,
@@ -31,14 +33,18 @@
  *   progress: () => {done, of, bytesDone, bytesOf, trouble: string}}} photos
  *   size: bytes of a kept picture, 0 when it is not here. send: carries what the
  *   server lacks, then fetches the wanted ones that are not here; at once done when
- *   it is at work already. progress: of this phone's own, as of now
+ *   it is at work already. progress: of this phone's own, as of now. Tests take and
+ *   survey pictures by it too
  * @property {(key: string, value: string) => void} remember  a small text, beside the record
  * @property {(key: string) => string} recall  "" when it is not there
  * @property {() => void} persist       ask the browser to keep the storage
+ * @property {() => void} install       ask to put the app on the home screen
  * @property {(on: boolean) => void} wake  keep the screen on
  * @property {() => void} print         the print dialogue for what is shown
  * @property {() => void} alarm         sound and vibrate once, where allowed
  * @property {() => void} applyUpdate   start the version that waits
+ * @property {(tag: string) => Promise<{tag: string, words: string}>} words  a language's
+ *   catalogue, "" for English; the tag "" stands for the one chosen before, or the phone's
  * @property {(name: string) => void} theme  "paper", "board", "sun", or "" as the phone
  * @property {(name, type, text) => void} download
  * @property {Log} log
@@ -58,7 +64,7 @@
  * @property lines()        array of every line of a saved copy, for one without Go
  */
 import "./wasm_exec.js";
-import { facts, http, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, printOut, remember, recall } from "./host.js";
+import { facts, http, install, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, printOut, remember, recall } from "./host.js";
 import { paint, adopt, keepSnapshot } from "./paint.js";
 import { still } from "./finger.js";
 import { openStore, onTrouble } from "./store.js";
@@ -67,7 +73,11 @@ import { listen, flush, tellLostPhoto } from "./input.js";
 import { announce, follow, lead, leader } from "./tabs.js";
 import { registerWorker, updateFacts, checkForUpdate, applyUpdate, seek } from "./update.js";
 import { notice, reloading } from "./notice.js";
-import { fill, withRoom } from "./media.js";
+import "./clip.js";
+import { went, followBack } from "./back.js";
+import { t, words } from "./words.js";
+import { applySenses, done, followAloud, silence } from "./senses.js";
+import { fill, survey, take, withRoom } from "./media.js";
 import { photos } from "./upload.js";
 import { inspect } from "./inspect.js";
 
@@ -84,6 +94,8 @@ let storage = "indexeddb";
 let lastDeath = -Infinity;
 
 theme(recall("sc-theme"));
+applySenses();
+words("").catch(() => {}); // on its way while the program is compiled
 adopt(guard.snapshot);
 busy(true);
 boot().catch((error) => {
@@ -95,8 +107,9 @@ async function boot() {
   onTrouble(tellTrouble);
   const [log] = await Promise.all([chooseStore(), compiled(), lead(), learnPersisted()]);
   globalThis.host = {
-    http: request, remember, recall, persist, wake, alarm, print: printOut, applyUpdate, theme, download, inspect, photos,
-    paint: still((regions) => { paint(regions); fill(); }),
+    http: request, words, remember: keepBeside, recall, persist, install, wake, alarm, print: printOut, applyUpdate, theme, download, inspect,
+    photos: { ...photos, take, survey },
+    paint: still((regions) => { paint(regions); fill(); followAloud(); }),
     env: () => ({ ...facts(), ...updateFacts(), storage, leader: leader() }),
     log: announcing(log),
   };
@@ -108,6 +121,7 @@ async function boot() {
   listen({ act, input });
   tellLostPhoto();
   followPage();
+  followBack(await log.meta("view").catch(() => ""), act);
   followLink();
 }
 
@@ -130,7 +144,7 @@ async function chooseStore() {
     } catch (error) {
       console.error(error);
       if (attempt === 3) return lastResort(error);
-      notice("The phone's storage has not answered yet. Trying again.");
+      notice(t("The phone's storage has not answered yet. Trying again."));
       await new Promise((resolve) => setTimeout(resolve, 300 * attempt));
     }
   }
@@ -146,31 +160,37 @@ function lastResort(error) {
 function tellTrouble(kind) {
   if (kind === "blocked") {
     guard.ready(); // it has not stopped, it waits
-    notice("The app is open in another tab with an older version. Close that tab; this one then goes on by itself.");
+    notice(t("The app is open in another tab with an older version. Close that tab; this one then goes on by itself."));
   }
-  if (kind === "newer") notice("Another tab started a newer version of the app. This one no longer saves. Reload it.", reloading);
+  if (kind === "newer") notice(t("Another tab started a newer version of the app. This one no longer saves. Reload it."), reloading);
 }
 
 // announcing tells the other tabs after each change of the log. When the storage
 // does not answer it offers a fresh page: sometimes nothing else helps.
 function announcing(log) {
-  const told = { ...log };
+  const told = { ...log, setMeta: (name, value) => { went(name, value); return log.setMeta(name, value); } };
   let failing = false;
   for (const name of ["write", "take"]) {
     told[name] = async (...args) => {
       const result = await withRoom(() => log[name](...args)).catch((error) => {
         failing = error.name !== "QuotaExceededError";
-        if (failing) notice("The phone's storage does not answer. What was saved before is safe. If the next press fails too, reload.", reloading);
+        if (failing) notice(t("The phone's storage does not answer. What was saved before is safe. If the next press fails too, reload."), reloading);
         throw error;
       });
       if (failing) notice("");
       failing = false;
       if (storage === "indexeddb") remember(recordKey, "yes");
+      if (name === "write") done();
       announce();
       return result;
     };
   }
   return told;
+}
+
+function keepBeside(key, value) {
+  remember(key, value);
+  applySenses();
 }
 
 // request looks for a newer app when the server needs one.
@@ -241,7 +261,7 @@ async function again() {
   try {
     if (soon) throw new Error("the program ended twice");
     await launch();
-    notice(storage === "memory" ? "Restarted." : "Restarted. What was saved is safe.");
+    notice(storage === "memory" ? t("Restarted.") : t("Restarted. What was saved is safe."));
   } catch (error) {
     console.error(error);
     program = { seam: deaf, ended: new Promise(() => {}) };
@@ -260,13 +280,15 @@ const tick = () => { if (document.visibilityState === "visible") act("tick", {})
 // nothing is certain to run later.
 function followPage() {
   follow(look);
-  registerWorker(look, () => notice("Another tab started a newer version of the app. Reload this one when it suits you.", reloading));
+  registerWorker(look, () => notice(t("Another tab started a newer version of the app. Reload this one when it suits you."), reloading));
   document.addEventListener("visibilitychange", () => (document.visibilityState === "visible" ? arrive() : leave()));
   addEventListener("pagehide", leave);
   addEventListener("pageshow", (event) => { if (event.persisted) arrive(); });
   addEventListener("focus", () => lead());
   addEventListener("online", sync);
   addEventListener("hashchange", followLink);
+  addEventListener("beforeinstallprompt", look); // guard.js keeps it
+  addEventListener("appinstalled", look);
   addEventListener("error", (event) => { if (event.error instanceof WebAssembly.RuntimeError) relaunch(); });
   syncNow();
   setInterval(tick, tickEvery);
@@ -289,6 +311,7 @@ function arrive() {
 }
 
 function leave() {
+  silence();
   flush();
   keepSnapshot();
 }
@@ -298,6 +321,6 @@ function leave() {
 function followLink() {
   const invite = location.hash.slice(1);
   if (location.pathname !== "/join" || !invite) return;
-  history.replaceState(null, "", "/");
+  history.replaceState(history.state, "", "/");
   act("link", { invite });
 }

@@ -30,4 +30,5 @@ async function isRight(bytes) {
   return Array.from(sum, (b) => b.toString(16).padStart(2, "0")).join("") === built;
 }
 
+postMessage({ alive: true }); // from here on an answer comes, however long a slow link takes
 compile().then((module) => postMessage({ module }), (error) => postMessage({ error: String(error) }));

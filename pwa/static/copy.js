@@ -1,15 +1,16 @@
 // copy.js hands over every line of the record without Go: for the repair message.
 import { linesOf } from "./store.js";
 import { download } from "./host.js";
+import { t } from "./words.js";
 
 /** saveCopy offers a file of all lines and says in words what happened. */
 export async function saveCopy() {
   const all = await lines();
   const entries = all.filter((line) => !line.startsWith('{"sheet":')).length;
-  if (entries === 0) return "There is no record on this phone to copy.";
+  if (entries === 0) return t("There is no record on this phone to copy.");
   const day = new Date().toISOString().slice(0, 10);
   await download(`strutcard-all-${day}.jsonl.txt`, "text/plain", all.join("\n") + "\n");
-  return `The copy holds ${entries} entries. Keep it somewhere safe.`;
+  return t("The copy holds %s entries. Keep it somewhere safe.", entries);
 }
 
 // lines prefers the log in use, which may be in memory only.

@@ -4,6 +4,24 @@
 (() => {
   "use strict";
 
+  const built = null; // cmd/dev writes this line
+
+  // built has what the repair message says in each other language: it must be able to
+  // speak when no catalogue has come.
+  const language = languageOf();
+  const t = (text) => built[language]?.[text] ?? text;
+  document.documentElement.lang = language;
+  for (const element of document.querySelectorAll("[data-words]")) element.textContent = t(element.textContent);
+
+  document.getElementById("r-bar").dataset.opening = t("Opening…");
+
+  function languageOf() {
+    const known = ["en", ...Object.keys(built)];
+    let chosen = "";
+    try { chosen = localStorage.getItem("sc-language") ?? ""; } catch { /* forbidden */ }
+    return [chosen, ...navigator.languages.map((tag) => tag.split("-")[0])].find((tag) => known.includes(tag)) ?? "en";
+  }
+
   // The theme and the picture of the last screen come from small storage; a
   // browser that refuses it, or a damaged picture, is no loss.
   function showLast() {
@@ -26,7 +44,7 @@
   document.documentElement.toggleAttribute("data-opening", true);
   performance.mark("sc-snapshot");
   const patience = 20000; // ms; a slow phone needs about one second
-  const besidePatience = 8000; // ms for compiling beside the page
+  const besidePatience = 8000; // ms until compile.js says that it runs
 
   // What the app showed last may no longer be true, so it goes.
   function show(show) {
@@ -37,9 +55,17 @@
 
   const beside = () => new Promise((yes, no) => {
     const worker = new Worker("/compile.js");
-    worker.onmessage = ({ data }) => (data.module ? yes(data.module) : no(new Error(data.error)));
-    worker.onerror = () => no(new Error("compile.js did not run"));
-    setTimeout(() => no(new Error("compile.js did not answer")), besidePatience);
+    const fail = (words) => {
+      worker.terminate?.(); // else a slow link would carry the program twice
+      no(new Error(words));
+    };
+    const deaf = setTimeout(() => fail("compile.js did not answer"), besidePatience);
+    worker.onerror = () => fail("compile.js did not run");
+    worker.onmessage = ({ data }) => {
+      clearTimeout(deaf);
+      if (data.module) yes(data.module);
+      if (data.error) fail(data.error);
+    };
   });
 
   // compile makes the program beside the page if it can, and else here.
@@ -61,15 +87,22 @@
 
   let ready = false;
   globalThis.guard = {
+    language,
     snapshot,
     program,
+    installing: null, // the browser's offer to put the app on the home screen
     ready() { ready = true; show(false); },
     broken(kept) {
       ready = true;
       show(true);
-      if (!kept) document.getElementById("repair-safe").textContent = "This browser stores nothing. Save a copy of the record now; a reload loses it.";
+      if (!kept) document.getElementById("repair-safe").textContent = t("This browser stores nothing. Save a copy of the record now; a reload loses it.");
     },
   };
+
+  addEventListener("beforeinstallprompt", (event) => {
+    event.preventDefault(); // the app asks in a place of its own
+    guard.installing = event;
+  });
 
   // A version that does not start gives way to one that waits.
   async function reload() {
@@ -85,13 +118,13 @@
   }
 
   async function copy() {
-    words("Reading the record…");
+    words(t("Reading the record…"));
     try {
       const { saveCopy } = await import("/copy.js");
       words(await saveCopy());
     } catch (error) {
       console.error(error);
-      words("The copy could not be made. The record is still on this phone. Close the browser fully, open it again, and try once more.");
+      words(t("The copy could not be made. The record is still on this phone. Close the browser fully, open it again, and try once more."));
     }
   }
 

@@ -1,14 +1,30 @@
 // host.js is what the page does for Go beside painting and storing.
 import { notice } from "./notice.js";
+import { tellDark } from "./senses.js";
+import { t } from "./words.js";
 
-const state = { persisted: false, wake: false, wanted: false };
+const state = { persisted: false, wanted: false };
 let sentinel = null;
 
 const standalone = () => matchMedia("(display-mode: standalone)").matches || navigator.standalone === true;
 
 /** facts is the part of env() that this file knows. */
 export function facts() {
-  return { online: navigator.onLine, standalone: standalone(), persisted: state.persisted, wake: state.wake };
+  return { online: navigator.onLine, standalone: standalone(), persisted: state.persisted, wake: sentinel !== null, install: way() };
+}
+
+// way is how the app can come to the home screen. Only Apple's browsers know
+// navigator.standalone; they have no call for it.
+function way() {
+  if (standalone()) return "";
+  if (guard.installing) return "prompt";
+  return "standalone" in navigator ? "share" : "";
+}
+
+/** install asks the person; the browser allows one question for each offer. */
+export function install() {
+  guard.installing?.prompt();
+  guard.installing = null;
 }
 
 /** http carries one request. It rejects only when no answer came. */
@@ -40,13 +56,16 @@ export function wake(on) {
     sentinel?.release().catch(() => {});
     return;
   }
-  if (sentinel || document.visibilityState !== "visible" || !navigator.wakeLock) return;
+  if (sentinel || document.visibilityState !== "visible") return;
+  if (!navigator.wakeLock) return tellDark();
   navigator.wakeLock.request("screen").then((got) => {
     if (!state.wanted || sentinel) return got.release();
     sentinel = got;
-    state.wake = true;
-    got.addEventListener("release", () => { sentinel = null; state.wake = false; });
-  }).catch(() => { state.wake = false; }); // refused, as on a low battery; env() says so
+    got.addEventListener("release", () => {
+      sentinel = null;
+      if (state.wanted) wake(true); // taken away while the page is in view, as on a low battery
+    });
+  }).catch(tellDark);
 }
 
 /** wakeAgain asks once more after the page came back. */
@@ -65,19 +84,18 @@ export function unlockAlarm() {
  * or that knows no vibration, does less; the screen asks all the same. */
 export function alarm() {
   navigator.vibrate?.([400, 200, 400, 200, 400]);
-  if (sound?.state !== "running") return;
-  for (let i = 0; i < 3; i++) {
-    beep(880, sound.currentTime + i * 0.7);
-    beep(660, sound.currentTime + i * 0.7 + 0.3);
-  }
+  for (const at of [0, 0.7, 1.4]) beep([[880, at], [660, at + 0.3]], 0.28, 0.5, "square");
 }
 
-function beep(hertz, at) {
-  const tone = new OscillatorNode(sound, { type: "square", frequency: hertz });
-  const loudness = new GainNode(sound, { gain: 0.5 });
-  tone.connect(loudness).connect(sound.destination);
-  tone.start(at);
-  tone.stop(at + 0.28);
+/** beep sounds notes of [hertz, seconds from now], each for as long as given. */
+export function beep(notes, long, gain = 0.2, type = "sine") {
+  if (sound?.state !== "running") return;
+  for (const [frequency, at] of notes) {
+    const tone = new OscillatorNode(sound, { type, frequency });
+    tone.connect(new GainNode(sound, { gain })).connect(sound.destination);
+    tone.start(sound.currentTime + at);
+    tone.stop(sound.currentTime + at + long);
+  }
 }
 
 const themes = ["paper", "board", "sun"];
@@ -123,7 +141,7 @@ async function share(file, text) {
   } catch (error) {
     if (error.name === "AbortError") return; // the person closed it
     if (error.name !== "NotAllowedError") return offerText(text);
-    notice(`The file ${file.name} is ready.`, { label: "Hand it over", press: () => { notice(""); share(file, text); } });
+    notice(t("The file %s is ready.", file.name), { label: t("Hand it over"), press: () => { notice(""); share(file, text); } });
   }
 }
 
@@ -139,12 +157,12 @@ function save(file) {
 
 // offerText is the last way out of an app that can neither save nor share.
 function offerText(text) {
-  notice("If no file was saved: copy its text, and paste it into a note or a message.", { label: "Copy the text", press: async () => {
+  notice(t("If no file was saved: copy its text, and paste it into a note or a message."), { label: t("Copy the text"), press: async () => {
     try {
       await navigator.clipboard.writeText(text);
-      notice("Copied. Paste it where it is safe.");
+      notice(t("Copied. Paste it where it is safe."));
     } catch {
-      notice("The phone did not let the app copy it. Open this address in the browser and save the copy there.");
+      notice(t("The phone did not let the app copy it. Open this address in the browser and save the copy there."));
     }
   } });
 }

@@ -1,5 +1,5 @@
 // how.js gives the page of formulas the theme of the app.
-import { recall } from "./host.js";
-
-const name = recall("sc-theme");
-if (name) document.documentElement.dataset.theme = name;
+try {
+  const name = localStorage.getItem("sc-theme");
+  if (name) document.documentElement.dataset.theme = name;
+} catch { /* forbidden: as the phone has it */ }

@@ -1,9 +1,13 @@
 // input.js hears every press and every typed letter on the page and passes them
 // on. Nothing on the page has a listener of its own, so painting loses none.
-import { paints, unsent } from "./paint.js";
+import { unsent } from "./edit.js";
+import { byKeys, keepFocus, showFocus } from "./focus.js";
+import { paints } from "./paint.js";
 import { gravity } from "./sensors.js";
 import { recall, remember } from "./host.js";
 import { take } from "./media.js";
+import { t } from "./words.js";
+import { readAloud, refused } from "./senses.js";
 
 const draftPause = 300; // ms after the last letter until Go hears of it
 const settlePause = 300; // ms in which a second tap of the same finger is not a press
@@ -34,6 +38,8 @@ function onClick(event) {
     feel(sense);
     return;
   }
+  const aloud = event.target.closest?.("[data-aloud]");
+  if (aloud) return readAloud(aloud.dataset.aloud);
   const control = event.target.closest?.("[data-do]");
   if (!control || control instanceof HTMLFormElement) return;
   event.preventDefault();
@@ -44,6 +50,7 @@ function onClick(event) {
 async function feel(button) {
   const { into } = button.dataset;
   const words = button.textContent;
+  const had = document.activeElement;
   button.disabled = true;
   try {
     seam.input(into, await gravity((text) => { button.textContent = text; }));
@@ -52,6 +59,7 @@ async function feel(button) {
   } finally {
     button.disabled = false;
     button.textContent = words;
+    if (had === button) keepFocus(button);
   }
 }
 
@@ -92,10 +100,11 @@ async function snap(field) {
   const label = field.closest("label")?.querySelector("span");
   const words = label?.textContent;
   const args = Object.fromEntries([...new FormData(field.form)].filter(([, value]) => typeof value === "string"));
+  const had = document.activeElement;
   acting.add(taking);
   showActing();
   field.disabled = true;
-  if (label) label.textContent = "Keeping the photo…";
+  if (label) label.textContent = t("Keeping the photo…");
   flush();
   try {
     await seam.act("photo", { ...args, ...await taking });
@@ -108,6 +117,7 @@ async function snap(field) {
     field.disabled = false;
     field.value = ""; // the same picture can be chosen again
     if (label) label.textContent = words;
+    if (had === field) keepFocus(field);
   }
 }
 
@@ -130,7 +140,7 @@ function onKey(event) {
   const inField = target instanceof HTMLInputElement && target.form?.dataset.do;
   if (inField && target.form.querySelectorAll("button[type=submit], button:not([type])").length > 1) {
     event.preventDefault();
-    target.blur();
+    if (!byKeys()) target.blur(); // the keyboard on the screen goes away
   }
   if (event.repeat && target.closest?.("[data-do], button")) event.preventDefault();
 }
@@ -157,13 +167,15 @@ async function press(control, name, args) {
   flush();
   const before = paints();
   try {
-    await seam.act(name, args);
+    const reply = await seam.act(name, args);
+    if (reply && !reply.ok) refused();
   } finally {
     acting.delete(key);
     showActing();
     busyUntil = 0;
     delete control.dataset.acting;
     if (paints() !== before) settle();
+    showFocus();
   }
 }
 
@@ -188,7 +200,7 @@ function onInput(event) {
   if (key === undefined) return;
   typed.set(key, field);
   unsent.add(field);
-  field.form?.querySelector(".result")?.classList.add("old"); // until the next paint
+  field.form?.querySelector(".result")?.classList.add("old"); // until a paint with this value
   clearTimeout(timer);
   timer = setTimeout(flush, draftPause);
 }

@@ -1,5 +1,6 @@
 // sensors.js reads the phone's motion sensor as a level: a few seconds of the
 // pull of gravity on the phone's own axes. What it means is worked out in Go.
+import { t } from "./words.js";
 
 const listenFor = 2000; // ms of samples
 const silentAfter = 1500; // ms without any sample: there is no sensor, or it is forbidden
@@ -12,13 +13,13 @@ const most = 200; // samples passed on: all of them at the rate of any phone kno
  * Call it from a press: some phones only then may ask.
  */
 export async function gravity(tell) {
-  if (typeof DeviceMotionEvent === "undefined") throw new Error("This browser gives no motion sensor.");
+  if (typeof DeviceMotionEvent === "undefined") throw new Error(t("This browser gives no motion sensor."));
   if (typeof DeviceMotionEvent.requestPermission === "function") {
     const answer = await DeviceMotionEvent.requestPermission().catch(() => "denied");
-    if (answer !== "granted") throw new Error("The phone did not allow the motion sensor.");
+    if (answer !== "granted") throw new Error(t("The phone did not allow the motion sensor."));
   }
   const samples = await collect(tell);
-  if (samples.length === 0) throw new Error("The motion sensor is silent.");
+  if (samples.length === 0) throw new Error(t("The motion sensor is silent."));
   return thin(samples).map((s) => s.join(",")).join(";");
 }
 
@@ -29,16 +30,16 @@ function collect(tell) {
     const hear = (event) => {
       const g = event.accelerationIncludingGravity;
       if (g?.x == null || g.y == null || g.z == null) return;
-      const now = performance.now();
-      if (samples.length === 0) began = now;
-      samples.push([g.x * 1000, g.y * 1000, g.z * 1000, now - began].map(Math.round));
+      const felt = event.timeStamp; // a busy page hears of it later
+      if (samples.length === 0) began = felt;
+      samples.push([g.x * 1000, g.y * 1000, g.z * 1000, felt - began].map(Math.round));
     };
     const started = performance.now();
     addEventListener("devicemotion", hear);
     const timer = setInterval(() => {
       const passed = performance.now() - started;
       if (passed < listenFor && !(samples.length === 0 && passed > silentAfter)) {
-        tell(`Hold still: ${Math.ceil((listenFor - passed) / 1000)}`);
+        tell(t("Hold still: %s", Math.ceil((listenFor - passed) / 1000)));
         return;
       }
       clearInterval(timer);

@@ -14,24 +14,26 @@ self.addEventListener("activate", (event) => event.waitUntil(begin()));
 self.addEventListener("fetch", onFetch);
 self.addEventListener("message", onMessage);
 
+// install drops the version when one file failed, but not before the others are done:
+// they still look into the caches and put into this one.
 async function install() {
-  try {
-    const cache = await caches.open(cacheName);
-    await Promise.all(built.assets.map((asset) => keep(cache, asset)));
-  } catch (error) {
-    await caches.delete(cacheName);
-    throw error;
-  }
+  const cache = await caches.open(cacheName);
+  const kept = await Promise.allSettled(built.assets.map((asset) => keep(cache, asset)));
+  const failed = kept.find((one) => one.status === "rejected");
+  if (!failed) return;
+  await caches.delete(cacheName);
+  throw failed.reason;
 }
 
-// keep stores one file. A file that is here already with the same hash, as from an
-// older version, is taken from there, to spare a slow connection. A file that was spoilt on its way
-// may be in the browser's own cache under the right tag, and the server would
+// keep stores one file. One that is here already with the same hash, as from an older
+// version, is taken from there, to spare a slow connection. A file that was spoilt on
+// its way may be in the browser's own cache under the right tag, and the server would
 // confirm that tag for ever: it is then fetched past that cache. Credentials are as
 // the page's own: Firefox keeps what came without them apart, and fetched all twice.
+// A cache is not opened to look into it: one that was just deleted would be made anew.
 async function keep(cache, asset) {
   for (const name of await caches.keys()) {
-    const old = await caches.match(asset.path, { cacheName: name, ignoreVary: true }); // opening one that was just deleted would make it anew
+    const old = await caches.match(asset.path, { cacheName: name, ignoreVary: true });
     if (old && await isRight(old.clone(), asset)) return cache.put(asset.path, old);
   }
   for (const mode of ["no-cache", "reload"]) {

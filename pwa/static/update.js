@@ -1,6 +1,7 @@
 // update.js looks after the service worker: is everything here for working
 // offline, is a new version waiting, and start it when the person says so.
 import { notice } from "./notice.js";
+import { t } from "./words.js";
 
 const patience = 10000; // ms; hashing every file takes well under one second
 
@@ -97,5 +98,5 @@ export function applyUpdate() {
   asked = true;
   waiting.addEventListener("statechange", () => { if (waiting.state === "activated") location.reload(); });
   waiting.postMessage({ do: "activate" });
-  setTimeout(() => notice("The new version has not started yet. Close every tab of the app, then open it again. What was saved is safe."), patience);
+  setTimeout(() => notice(t("The new version has not started yet. Close every tab of the app, then open it again. What was saved is safe.")), patience);
 }

@@ -3,6 +3,7 @@
 // time and piece by piece, so that it takes little memory and a cut costs little.
 // Where to go on is the server's word, never this page's count.
 import { adopt, hash, mark, picture, size, survey, thumbs } from "./media.js";
+import { t } from "./words.js";
 
 const most = 64 << 10; // bytes of a piece
 const least = 8 << 10;
@@ -39,16 +40,16 @@ async function send(token, epoch, wanted) {
     await download(token, epoch, wanted);
   } catch (error) {
     console.warn(error);
-    state.trouble ||= error.words ?? (error.name === "QuotaExceededError" ? full : unread);
+    state.trouble ||= error.words ?? (error.name === "QuotaExceededError" ? full() : unread());
   } finally {
     running = false;
   }
 }
 
-const notNow = "The shop takes no photos just now. They are safe on this phone and go by themselves later.";
-const full = "This phone has no room for more photos. The record is safe, and it syncs without them.";
-const unread = "The photos of this phone cannot be read just now. The record is safe, and it syncs without them.";
-const spoilt = "A photo is damaged on this phone and was not sent. The record is safe; it says that the photo was taken.";
+const notNow = () => t("The shop takes no photos just now. They are safe on this phone and go by themselves later.");
+const full = () => t("This phone has no room for more photos. The record is safe, and it syncs without them.");
+const unread = () => t("The photos of this phone cannot be read just now. The record is safe, and it syncs without them.");
+const spoilt = () => t("A photo is damaged on this phone and was not sent. The record is safe; it says that the photo was taken.");
 
 // failure carries a kind as our server names it, and words for the person. One
 // without a kind is no answer: the same may be tried again.
@@ -93,7 +94,7 @@ async function carry(sha, token, tell) {
   let now = await ask("HEAD", sha, token);
   if (now.whole) return;
   const { bytes } = await picture(sha);
-  if (await hash(bytes) !== sha) throw failure("invalid", spoilt);
+  if (await hash(bytes) !== sha) throw failure("invalid", spoilt());
   for (let stuck = 0; !now.whole;) {
     tell(now.at);
     const was = now.at;
@@ -152,7 +153,7 @@ function refusal(response, body) {
     const { kind, message, hint } = JSON.parse(new TextDecoder().decode(body));
     if (kind && message) return failure(kind, `${message} ${hint}`);
   } catch {} // not even JSON
-  return failure(response.status === 404 ? "not_found" : "unreachable", notNow);
+  return failure(response.status === 404 ? "not_found" : "unreachable", notNow());
 }
 
 // download fetches what other phones of the job took. A picture that has not

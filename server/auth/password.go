@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/crypto/argon2"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 )
 
@@ -49,7 +50,7 @@ func NewPasswords(atOnce int, wait time.Duration) *Passwords {
 // Hash returns a password's digest in the usual argon2 text form.
 func (p *Passwords) Hash(ctx context.Context, password string) (string, error) {
 	if n := utf8.RuneCountInString(password); n < minPassword || len(password) > maxPassword {
-		return "", fault.New(fault.Invalid, fmt.Sprintf("A password has at least %d characters. Nothing was changed.", minPassword),
+		return "", fault.New(fault.Invalid, lang.F("A password has at least %d characters. Nothing was changed.", minPassword),
 			"A short sentence is easy to keep in mind.")
 	}
 	if err := p.enter(ctx); err != nil {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 )
 
@@ -39,6 +40,19 @@ func (r Roles) String() string {
 	return strings.Join(words, " ")
 }
 
+// Words names a role as it is shown.
+func (r Role) Words() string {
+	switch r {
+	case Reviewer:
+		return lang.T("reviewer")
+	case Author:
+		return lang.T("author")
+	case Administrator:
+		return lang.T("administrator")
+	}
+	return string(r)
+}
+
 // ParseRoles reads what a person chose, or what String wrote. There must be one at
 // least, and none that nobody knows.
 func ParseRoles(words []string) (Roles, error) {
@@ -46,7 +60,7 @@ func ParseRoles(words []string) (Roles, error) {
 	for _, word := range words {
 		role := Role(word)
 		if !slices.Contains(AllRoles(), role) {
-			return nil, fault.New(fault.Invalid, "There is no role “"+word+"”. Nothing was changed.", "The roles are: "+Roles(AllRoles()).String()+".")
+			return nil, fault.New(fault.Invalid, lang.F("There is no role “%s”. Nothing was changed.", word), lang.F("The roles are: %s.", Roles(AllRoles()).String()))
 		}
 		roles = append(roles, role)
 	}

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"strutcard/calc/lang"
 	"strutcard/server/disk"
 	"strutcard/sync/fault"
 )
@@ -37,6 +38,10 @@ func Backup(ctx context.Context, path, target string) (events int64, err error) 
 		return 0, fmt.Errorf("remove what an earlier backup left: %w", err)
 	}
 	defer func() { _ = os.Remove(unchecked) }() // after the rename it does nothing
+	// SQLite fills an empty file, and by itself would make one that others may read.
+	if err := os.WriteFile(unchecked, nil, 0o600); err != nil {
+		return 0, fmt.Errorf("make the copy's file: %w", err)
+	}
 	if _, err := source.ExecContext(ctx, `VACUUM INTO ?`, unchecked); err != nil {
 		return 0, asFault("copy database", err)
 	}
@@ -70,7 +75,7 @@ func compare(ctx context.Context, source *sql.DB, path string, least int64) (int
 		return 0, err
 	}
 	if last < least || got != want {
-		return 0, fault.New(fault.Storage, fmt.Sprintf("The copy has %d events where the server has %d. It was thrown away.", got, want),
+		return 0, fault.New(fault.Storage, lang.F("The copy has %d events where the server has %d. It was thrown away.", got, want),
 			"The server's own data was not touched. Check the disk, then try again.")
 	}
 	return got, nil

@@ -64,6 +64,9 @@ func TestBackupUnderWriteLoad(t *testing.T) {
 		if err != nil {
 			t.Fatalf("backup: %v", err)
 		}
+		if info, err := os.Stat(made); err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("others may read the copy, which holds keys: %v (%v)", info.Mode(), err)
+		}
 		copied := openAt(t, made, sqlite.Options{})
 		got, err := copied.Shop(yard).Job(context.Background(), before[0].Job)
 		if err != nil || len(got) != 300 {

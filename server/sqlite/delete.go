@@ -44,7 +44,7 @@ func (db *DB) DeleteJob(ctx context.Context, job event.JobID, e shop.Entry) erro
 				return err
 			}
 		}
-		e.What, e.About = "Job deleted", string(job)
+		e.What, e.About = shop.JobDeleted, string(job)
 		if err := db.note(ctx, tx, e); err != nil {
 			return err
 		}
@@ -63,11 +63,17 @@ func deleted(ctx context.Context, q querier, id shop.ID, job event.JobID) (time.
 	return fromMS(at), err
 }
 
+// JobDeleted tells when the shop deleted a job; zero when it did not.
+func (db *DB) JobDeleted(ctx context.Context, id shop.ID, job event.JobID) (time.Time, error) {
+	at, err := deleted(ctx, db.read, id, job)
+	return at, asFault("look for a deleted job", err)
+}
+
 // gone is the verdict on an event of a job that the shop deleted: the phone sends
 // it no more, and keeps it.
 func gone(id event.ID, at time.Time) store.Verdict {
 	return store.Verdict{ID: id, Outcome: store.Refused, Reason: fault.New(fault.Denied,
-		"The shop deleted this job's data on "+at.Format("2 Jan 2006")+" and does not take it back. It stays on this phone.",
+		fault.T("The shop deleted this job's data on %s and does not take it back. It stays on this phone.", at.Format(time.DateOnly)),
 		"Ask the shop why. To keep the record, save the job as a file.")}
 }
 

@@ -3,8 +3,8 @@ package sqlite
 import (
 	"context"
 	"database/sql"
-	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
 )
@@ -91,7 +91,7 @@ func (db *DB) PublishDraft(ctx context.Context, id shop.ID, d shop.Draft, sh sho
 			return err
 		}
 		if same > 0 {
-			return fault.New(fault.Conflict, fmt.Sprintf("A sheet “%s” with the version “%s” is published already. Nothing was published; the draft is kept.", sh.Title, sh.Version),
+			return fault.New(fault.Conflict, lang.F("A sheet “%s” with the version “%s” is published already. Nothing was published; the draft is kept.", sh.Title, sh.Version),
 				"Give the draft another version, then publish it.")
 		}
 		sh.Published, sh.By = true, d.By
@@ -109,6 +109,6 @@ func atRevision(ctx context.Context, tx *sql.Tx, id shop.ID, d shop.Draft) error
 	if err != nil || had.Revision == d.Revision {
 		return err
 	}
-	return fault.New(fault.Conflict, fmt.Sprintf("%s changed this draft after you opened it. What is saved there is kept; what you sent was not saved.", had.ByName),
+	return fault.New(fault.Conflict, lang.F("%s changed this draft after you opened it. What is saved there is kept; what you sent was not saved.", had.ByName),
 		"Open the draft as it is now, and make your change again.")
 }

@@ -65,8 +65,8 @@ func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog
 	return noteText(ctx, tx, first, strings.Join(append([]string{sum.Text}, names...), "\n"))
 }
 
-// Rebuild computes the queue, what it is searched by and the list of photos anew, job by job, each in its
-// own transaction: phones may go on writing.
+// Rebuild computes the queue, what it is searched by and the list of photos anew, job
+// by job, each in its own transaction: phones may go on writing.
 func (db *DB) Rebuild(ctx context.Context) error {
 	err := db.update(ctx, "clear queue", func(tx *sql.Tx) error {
 		for _, query := range []string{

@@ -3,6 +3,7 @@ package sqlite
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -129,7 +130,7 @@ func (db *DB) SetRoles(ctx context.Context, staff string, roles shop.Roles, e sh
 		if _, err := tx.ExecContext(ctx, `UPDATE staff SET roles = ? WHERE id = ?`, roles.String(), staff); err != nil {
 			return err
 		}
-		e.What, e.About = "Roles changed from "+who.Roles.String()+" to "+roles.String(), who.Name
+		e.What, e.About = fmt.Sprintf(shop.RolesChanged, who.Roles, roles), who.Name
 		return db.changedStaff(ctx, tx, e)
 	})
 }
@@ -151,7 +152,7 @@ func (db *DB) EndStaff(ctx context.Context, staff string, e shop.Entry) error {
 				return err
 			}
 		}
-		e.What, e.About = "Access ended", who.Name
+		e.What, e.About = shop.AccessEnded, who.Name
 		return db.changedStaff(ctx, tx, e)
 	})
 }
@@ -177,7 +178,7 @@ func (db *DB) SetPassword(ctx context.Context, staff, password, keep string, e s
 		if err != nil {
 			return err
 		}
-		e.What, e.About = "Password changed", who.Name
+		e.What, e.About = shop.PasswordChanged, who.Name
 		return db.setPassword(ctx, tx, staff, password, keep, e)
 	})
 }

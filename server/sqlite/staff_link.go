@@ -3,6 +3,7 @@ package sqlite
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"strings"
 
 	"strutcard/server/shop"
@@ -13,13 +14,13 @@ import (
 // link to set somebody's password ends an older one.
 func (db *DB) AddStaffLink(ctx context.Context, l shop.StaffLink, e shop.Entry) error {
 	return db.update(ctx, "keep link", func(tx *sql.Tx) error {
-		e.What, e.About = "Invited somebody as "+l.Roles.String(), ""
+		e.What, e.About = fmt.Sprintf(shop.Invited, l.Roles), ""
 		if l.Staff != "" {
 			who, err := ofShop(ctx, tx, l.Shop, l.Staff)
 			if err != nil {
 				return err
 			}
-			e.What, e.About = "Link made to set a new password", who.Name
+			e.What, e.About = shop.PasswordLinkMade, who.Name
 		}
 		if _, err := tx.ExecContext(ctx, `DELETE FROM staff_link WHERE expires_at <= ? OR staff = ?`, ms(db.now()), l.Staff); err != nil {
 			return err
@@ -51,7 +52,7 @@ func (db *DB) Welcome(ctx context.Context, digest string, s shop.Staff) error {
 		if err := db.addStaff(ctx, tx, s); err != nil {
 			return err
 		}
-		return db.note(ctx, tx, shop.Entry{Shop: l.Shop, Who: s.Name, What: "Account made as " + l.Roles.String(), About: s.Name})
+		return db.note(ctx, tx, shop.Entry{Shop: l.Shop, Who: s.Name, What: fmt.Sprintf(shop.AccountMade, l.Roles), About: s.Name})
 	})
 }
 
@@ -68,7 +69,7 @@ func (db *DB) ResetPassword(ctx context.Context, digest, password string) (staff
 			return err
 		}
 		staff = l.Staff
-		return db.setPassword(ctx, tx, l.Staff, password, "", shop.Entry{Shop: l.Shop, Who: who.Name, What: "Password set by a link", About: who.Name})
+		return db.setPassword(ctx, tx, l.Staff, password, "", shop.Entry{Shop: l.Shop, Who: who.Name, What: shop.PasswordSet, About: who.Name})
 	})
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
@@ -27,7 +28,7 @@ func (s *site) registerAccountRoutes(r routes) {
 }
 
 func (s *site) handleSetUpForm(c echo.Context) error {
-	return page(c, http.StatusOK, templates.SetUpPage(templates.SetUp{Desk: templates.Desk{Title: "Set up"}}))
+	return page(c, http.StatusOK, templates.SetUpPage(templates.SetUp{Desk: templates.Desk{Title: lang.T("Set up")}}))
 }
 
 // handleSetUp makes the first account and signs it in.
@@ -37,7 +38,7 @@ func (s *site) handleSetUp(c echo.Context) error {
 		return err
 	}
 	ctx := c.Request().Context()
-	v := templates.SetUp{Desk: templates.Desk{Title: "Set up"}, Shop: get("shop"), Name: get("name"), Token: get("token")}
+	v := templates.SetUp{Desk: templates.Desk{Title: lang.T("Set up")}, Shop: get("shop"), Name: get("name"), Token: get("token")}
 	first, err := s.setUp(ctx, v, c.Request().PostForm.Get("password"))
 	if fault.Is(err, fault.Invalid) {
 		f := toFault(err)
@@ -67,7 +68,7 @@ func (s *site) handleSignInForm(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return page(c, http.StatusOK, templates.SignInPage(templates.SignIn{Desk: templates.Desk{Title: "Sign in"}, NoStaff: none}))
+	return page(c, http.StatusOK, templates.SignInPage(templates.SignIn{Desk: templates.Desk{Title: lang.T("Sign in")}, NoStaff: none}))
 }
 
 // handleSignIn takes as long for a name that nobody has as for a wrong password.
@@ -86,8 +87,8 @@ func (s *site) handleSignIn(c echo.Context) error {
 		return err
 	}
 	if !fits {
-		v := templates.SignIn{Desk: templates.Desk{Title: "Sign in"}, Name: get("name"),
-			Problem: "This name and password do not go together.", Hint: "Check both and try again. Capitals in the name do not matter."}
+		v := templates.SignIn{Desk: templates.Desk{Title: lang.T("Sign in")}, Name: get("name"),
+			Problem: lang.T("This name and password do not go together."), Hint: lang.T("Check both and try again. Capitals in the name do not matter.")}
 		return page(c, http.StatusUnauthorized, templates.SignInPage(v))
 	}
 	return s.signIn(c, who.ID)

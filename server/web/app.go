@@ -46,6 +46,9 @@ func (s *site) handleApp(c echo.Context) error {
 	h.Set("Cache-Control", askEachTime) // the hash answers with 304
 	h.Set(echo.HeaderContentType, a.Type)
 	h.Set("Vary", "Accept-Encoding")
+	if isShell(path) {
+		h.Set("Content-Security-Policy", appPolicy(a.Body))
+	}
 	body, tag := a.Body, a.Hash
 	if len(a.Brotli) > 0 && accepts(c.Request(), "br") {
 		body, tag = a.Brotli, a.Hash+"-br"

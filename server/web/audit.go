@@ -6,6 +6,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/templates"
 )
@@ -26,13 +27,13 @@ func (s *site) handleAudit(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	v := templates.Audit{Desk: frame(who, "Audit", "me")}
+	v := templates.Audit{Desk: frame(who, lang.T("Audit"), "me")}
 	if len(entries) > auditPage {
 		entries = entries[:auditPage]
 		v.Older = "/shop/audit?before=" + strconv.FormatInt(entries[auditPage-1].ID, 10)
 	}
 	for _, e := range entries {
-		v.Rows = append(v.Rows, templates.AuditRow{At: when(e.At), Who: e.Who, What: e.What, About: e.About, Reason: e.Reason})
+		v.Rows = append(v.Rows, templates.AuditRow{At: when(e.At), Who: e.Writer(), What: e.Words(), About: e.About, Reason: e.Why()})
 	}
 	return page(c, http.StatusOK, templates.AuditPage(v))
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -55,15 +56,15 @@ func (s *site) sheetsPage(c echo.Context, who shop.Staff, status int, v template
 	if err != nil {
 		return err
 	}
-	v.Desk = frame(who, "Sheets", "sheets")
+	v.Desk = frame(who, lang.T("Sheets"), "sheets")
 	for _, sh := range sheets {
 		v.Rows = append(v.Rows, sheetListRow(sh))
 	}
 	for _, d := range drafts {
-		v.Drafts = append(v.Drafts, templates.DraftRow{ID: d.ID, Title: named(d.Title, "untitled"), Version: named(d.Version, "–"), Vehicle: d.Vehicle, Changed: when(d.Changed), By: d.ByName})
+		v.Drafts = append(v.Drafts, templates.DraftRow{ID: d.ID, Title: named(d.Title, lang.T("untitled")), Version: named(d.Version, "–"), Vehicle: d.Vehicle, Changed: when(d.Changed), By: d.ByName})
 	}
 	for _, p := range sheet.Patterns() {
-		choice := templates.Choice{Value: string(p.ID), Label: p.Title}
+		choice := templates.Choice{Value: string(p.ID), Label: lang.T(p.Title)}
 		for _, axle := range p.Axles {
 			if axle == event.Front {
 				v.Front = append(v.Front, choice)
@@ -76,8 +77,8 @@ func (s *site) sheetsPage(c echo.Context, who shop.Staff, status int, v template
 }
 
 func sheetListRow(sh shop.Sheet) templates.SheetListRow {
-	row := templates.SheetListRow{Hash: string(sh.Hash), Title: sh.Title, Version: sh.Version, Vehicle: sh.Vehicle,
-		Published: when(sh.Received), By: named(sh.ByName, "this program"), Uses: sh.Jobs}
+	row := templates.SheetListRow{Hash: string(sh.Hash), Title: lang.T(sh.Title), Version: sheet.VersionWords(sh.Version), Vehicle: lang.T(sh.Vehicle),
+		Published: when(sh.Received), By: named(sh.ByName, lang.T("this program")), Uses: sh.Jobs}
 	if sh.Withdrawn != nil {
 		row.Withdrawn = when(sh.Withdrawn.At)
 	}
@@ -102,7 +103,7 @@ func (s *site) handleDraftStart(c echo.Context, who shop.Staff) error {
 		Front: sheet.PatternID(start.Front), Rear: sheet.PatternID(start.Rear)})
 	if fault.Is(err, fault.Invalid) {
 		f := toFault(err)
-		return s.sheetsPage(c, who, statusOf(f.Kind), templates.SheetList{Start: start, Problem: f.Message, Hint: "No draft was started. Fill in every field, then start it again."})
+		return s.sheetsPage(c, who, statusOf(f.Kind), templates.SheetList{Start: start, Problem: f.Message, Hint: lang.T("No draft was started. Fill in every field, then start it again.")})
 	}
 	if err != nil {
 		return err

@@ -3,7 +3,10 @@ package web
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/plausible"
@@ -15,57 +18,31 @@ import (
 func checked(s *sheet.Sheet) templates.DraftCheck {
 	var v templates.DraftCheck
 	if err := s.Validate(); err != nil {
-		v.Fault = strings.TrimPrefix(fault.Of(err).Message, "This fitting sheet cannot be used. ")
+		v.Fault = strings.TrimPrefix(fault.Of(err).Message, lang.T("This fitting sheet cannot be used.")+" ")
 	}
-	spots := spotsOf(s)
 	for _, d := range plausible.Sheet(s) {
-		path := spots[spot(d)]
-		_, confirmable := confirmation(s, path)
-		v.Doubts = append(v.Doubts, templates.DoubtRow{Path: path, Where: sentence(d.Where), Text: d.Text, Confirmed: d.Confirmed, Confirmable: confirmable})
+		_, confirmable := confirmation(s, d.At)
+		v.Doubts = append(v.Doubts, templates.DoubtRow{Path: d.At, Where: sentence(d.Where), Text: d.Text, Confirmed: confirmedWords(d.Confirmed), Confirmable: confirmable})
 	}
 	return v
 }
 
 // sentence raises the first letter.
 func sentence(s string) string {
-	if s == "" {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// spot names what a doubt is about.
-func spot(d plausible.Doubt) string {
-	if d.Fastener != "" {
-		return fmt.Sprint(d.Fastener, " ", d.Pass)
+// lowered lowers the first letter.
+func lowered(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
 	}
-	return d.Where
-}
-
-// spotsOf finds the places that doubts are about. A doubt about a whole fastener
-// is confirmed at its final pass.
-func spotsOf(s *sheet.Sheet) map[string]string {
-	out := map[string]string{"the car": "vehicle"}
-	for i := range s.Fasteners {
-		f := &s.Fasteners[i]
-		for j, p := range f.Passes {
-			path := fmt.Sprintf("fasteners/%d/passes/%d", i, j)
-			out[fmt.Sprint(f.ID, " ", p.ID)] = path
-			if p.Kind == sheet.Final {
-				out[fmt.Sprint(f.ID, " ")] = path
-			}
-		}
-	}
-	for i, t := range s.Targets {
-		out[t.Quantity.Words()+", "+t.Axle.Place().Words()] = fmt.Sprintf("targets/%d", i)
-	}
-	for _, d := range s.Dampers {
-		out["dampers, "+d.Axle.Place().Words()] = "dampers"
-	}
-	for _, p := range s.Perches {
-		out["spring perches, "+p.Axle.Place().Words()] = "perches"
-	}
-	return out
+	return string(unicode.ToLower(first)) + s[size:]
 }
 
 // confirmation returns where the confirmation of the number at a path stands; ok
@@ -81,12 +58,26 @@ func confirmation(s *sheet.Sheet, path string) (at *string, ok bool) {
 	return nil, false
 }
 
+// against joins who confirmed a number with the source that it was compared with. A
+// sheet is hashed, so what stands in it is the same in every language of a server.
+const against = ", against "
+
+func confirmedWords(kept string) string {
+	if who, source, ok := strings.Cut(kept, against); ok {
+		return lang.F("%s, against %s", who, source)
+	}
+	return kept
+}
+
 // asked is what a confirmation was given for: the number, and every question
 // about it. The key survives a change of order.
 func asked(s *sheet.Sheet) map[string]string {
-	texts := map[string]string{}
+	texts := map[string]string{} // by fastener and pass, else by path
 	for _, d := range plausible.Sheet(s) {
-		texts[spot(d)] += d.Text
+		if d.Fastener != "" {
+			d.At = fmt.Sprint(d.Fastener, " ", d.Pass)
+		}
+		texts[d.At] += d.Text
 	}
 	out := map[string]string{}
 	for _, f := range s.Fasteners {
@@ -97,7 +88,7 @@ func asked(s *sheet.Sheet) map[string]string {
 	}
 	for i := range s.Targets {
 		t := s.Targets[i]
-		out[targetKey(&t)] = fmt.Sprint(t, texts[t.Quantity.Words()+", "+t.Axle.Place().Words()])
+		out[targetKey(&t)] = fmt.Sprint(t, texts[fmt.Sprintf("targets/%d", i)])
 	}
 	return out
 }
@@ -126,7 +117,7 @@ func keepConfirmed(before, s *sheet.Sheet) {
 // unverifiedAt reports whether a number at or below a path is unverified.
 func unverifiedAt(v templates.DraftCheck, path string) bool {
 	for _, d := range v.Unverified() {
-		if d.Path == path || strings.HasPrefix(d.Path, path+"/") {
+		if within(d.Path, path) {
 			return true
 		}
 	}
@@ -135,22 +126,29 @@ func unverifiedAt(v templates.DraftCheck, path string) bool {
 
 // doubted reports whether the torque of a pass is unverified.
 func doubted(v templates.DraftCheck, s *sheet.Sheet, ref sheet.PassRef) bool {
-	return unverifiedAt(v, spotsOf(s)[fmt.Sprint(ref.Fastener, " ", ref.Pass)])
+	for i := range s.Fasteners {
+		for j, p := range s.Fasteners[i].Passes {
+			if s.Fasteners[i].ID == ref.Fastener && p.ID == ref.Pass {
+				return unverifiedAt(v, fmt.Sprintf("fasteners/%d/passes/%d", i, j))
+			}
+		}
+	}
+	return false
 }
 
 // names of a draft that its steps and passes refer to.
 func namesOf(s *sheet.Sheet) []templates.NameGroup {
-	fasteners := templates.NameGroup{Title: "Fasteners and passes of this sheet"}
+	fasteners := templates.NameGroup{Title: lang.T("Fasteners and passes of this sheet")}
 	for _, f := range s.Fasteners {
 		for _, p := range f.Passes {
 			fasteners.Rows = append(fasteners.Rows, templates.Choice{Value: fmt.Sprint(f.ID, " ", p.ID), Label: f.Place + ", " + cornerWords(f.Corner)})
 		}
 	}
-	tools := templates.NameGroup{Title: "Tools of this sheet"}
+	tools := templates.NameGroup{Title: lang.T("Tools of this sheet")}
 	for _, t := range s.Tools {
 		tools.Rows = append(tools.Rows, templates.Choice{Value: string(t.ID), Label: t.Name})
 	}
-	steps := templates.NameGroup{Title: "Steps of this sheet"}
+	steps := templates.NameGroup{Title: lang.T("Steps of this sheet")}
 	for _, stage := range s.Stages {
 		for _, step := range stage.Steps {
 			steps.Rows = append(steps.Rows, templates.Choice{Value: string(step.ID), Label: step.Title})
@@ -161,7 +159,7 @@ func namesOf(s *sheet.Sheet) []templates.NameGroup {
 
 func cornerWords(c event.Corner) string {
 	if !c.Valid() {
-		return "no corner"
+		return lang.T("no corner")
 	}
-	return c.Words()
+	return placeWords(c.Place())
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
@@ -85,7 +86,7 @@ func noPlace() error {
 
 // view is a place of the draft as its page shows it.
 func (d *draft) view(who shop.Staff, p place) templates.DraftPage {
-	v := templates.DraftPage{Desk: frame(who, "Draft", "sheets"), ID: d.ID, Name: named(d.Title, "an untitled sheet"), Revision: d.Revision, Path: p.String(),
+	v := templates.DraftPage{Desk: frame(who, lang.T("Draft"), "sheets"), ID: d.ID, Name: named(d.Title, lang.T("an untitled sheet")), Revision: d.Revision, Path: p.String(),
 		Heading: d.heading(p), Crumbs: d.crumbs(p), Check: checked(d.sheet), Invented: d.sheet.Invented}
 	switch {
 	case p.list:
@@ -94,7 +95,7 @@ func (d *draft) view(who shop.Staff, p place) templates.DraftPage {
 		v.Sections = d.sections(v.Check)
 	default:
 		if p.shape.single {
-			v.Text = p.shape.hint
+			v.Text = inSheet(p.shape.hint)
 		}
 		at, _ := look(d.tree, p.in()).(node)
 		for _, f := range p.shape.fields {
@@ -138,24 +139,24 @@ func indented(v any) string {
 
 func (d *draft) heading(p place) string {
 	if p.list {
-		return p.shape.many
+		return inSheet(p.shape.many)
 	}
 	if len(p.path) == 0 || p.shape.single {
-		return sentence(named(map[bool]string{true: d.Title, false: p.shape.one}[len(p.path) == 0], "Untitled"))
+		return sentence(named(map[bool]string{true: d.Title, false: inSheet(p.shape.one)}[len(p.path) == 0], lang.T("Untitled")))
 	}
 	at, _ := look(d.tree, p.path).(node)
-	return sentence(p.shape.one) + ": " + p.shape.called(at)
+	return sentence(inSheet(p.shape.one)) + ": " + p.shape.called(at)
 }
 
 // crumbs lead from the list of sheets to what holds the place.
 func (d *draft) crumbs(p place) []templates.Link {
-	out := []templates.Link{{Href: "/shop/sheets", Words: "Sheets"}}
+	out := []templates.Link{{Href: "/shop/sheets", Words: lang.T("Sheets")}}
 	for n := 0; n < len(p.path); n++ {
 		up, ok := find(d.tree, strings.Join(p.path[:n], "/"))
 		switch {
 		case !ok:
 		case n == 0:
-			out = append(out, templates.Link{Href: "/shop/drafts/" + d.ID, Words: "Draft"})
+			out = append(out, templates.Link{Href: "/shop/drafts/" + d.ID, Words: lang.T("Draft")})
 		case up.list && n > 1: // shown on the page of what holds it
 		default:
 			out = append(out, templates.Link{Href: "/shop/drafts/" + d.ID + "/edit/" + up.String(), Words: d.heading(up)})
@@ -167,14 +168,14 @@ func (d *draft) crumbs(p place) []templates.Link {
 func (d *draft) sections(check templates.DraftCheck) []templates.SectionRow {
 	var out []templates.SectionRow
 	for _, inner := range sheetShape.inside {
-		row := templates.SectionRow{Link: templates.Link{Href: "/shop/drafts/" + d.ID + "/edit/" + inner.key, Words: inner.many}, Unverified: unverifiedAt(check, inner.key)}
+		row := templates.SectionRow{Link: templates.Link{Href: "/shop/drafts/" + d.ID + "/edit/" + inner.key, Words: inSheet(inner.many)}, Unverified: unverifiedAt(check, inner.key)}
 		switch items, _ := d.tree[inner.key].([]any); {
 		case inner.self:
-			row.Words, row.Count = inner.one, named(d.Version, "no version yet")
+			row.Words, row.Count = inSheet(inner.one), named(d.Version, lang.T("no version yet"))
 		case inner.single:
-			row.Words, row.Count = inner.one, d.Vehicle
+			row.Words, row.Count = inSheet(inner.one), d.Vehicle
 		case inner.open:
-			row.Count = fmt.Sprintf("%d in %d stages", len(d.sheet.Steps()), len(items))
+			row.Count = lang.F("%d in %d stages", len(d.sheet.Steps()), len(items))
 		default:
 			row.Count = fmt.Sprint(len(items))
 		}
@@ -185,7 +186,7 @@ func (d *draft) sections(check templates.DraftCheck) []templates.SectionRow {
 
 // list shows a list of the draft.
 func (d *draft) list(p place, check templates.DraftCheck) templates.PieceList {
-	v := templates.PieceList{Path: p.String(), Title: p.shape.many, One: p.shape.one, Hint: p.shape.hint}
+	v := templates.PieceList{Path: p.String(), Title: inSheet(p.shape.many), One: inSheet(p.shape.one), Hint: inSheet(p.shape.hint)}
 	items, _ := look(d.tree, p.path).([]any)
 	for i, item := range items {
 		at, _ := item.(node)
@@ -208,15 +209,15 @@ func (d *draft) torqueNote(i int) string {
 	final := d.sheet.Fasteners[i].Final()
 	switch {
 	case final == nil:
-		return "no final pass"
+		return lang.T("no final pass")
 	case final.TorqueCNM == 0:
-		return "torque to be looked up"
+		return lang.T("torque to be looked up")
 	}
 	return torqueWords(final.TorqueCNM)
 }
 
 // view is the field as its form shows it.
 func (f field) view(t typed, problem string) templates.PieceField {
-	return templates.PieceField{Name: "f." + f.key, Label: f.label, Kind: string(f.kind), Hint: f.hint, Value: t.text, Unit: t.unit,
-		Options: f.options, Units: unitsOf[f.kind], Problem: problem}
+	return templates.PieceField{Name: "f." + f.key, Label: inSheet(f.label), Kind: string(f.kind), Hint: inSheet(f.hint), Value: t.text, Unit: t.unit,
+		Options: said(f.options, inSheet), Units: unitsOf[f.kind], Problem: problem}
 }

@@ -2,13 +2,13 @@ package web
 
 import (
 	"encoding/json"
-	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
 	"strutcard/templates"
@@ -53,7 +53,7 @@ func (d *draft) same(get getter) error {
 	if n, err := strconv.ParseInt(get("revision"), 10, 64); err == nil && n == d.Revision {
 		return nil
 	}
-	return fault.New(fault.Conflict, fmt.Sprintf("%s saved this draft at %s, after you opened it. That is kept; what you sent was not saved.", d.ByName, when(d.Changed)),
+	return fault.New(fault.Conflict, lang.F("%s saved this draft at %s, after you opened it. That is kept; what you sent was not saved.", d.ByName, when(d.Changed)),
 		"Open the draft as it is now, and make your change again.")
 }
 
@@ -76,7 +76,7 @@ func (f field) sent(get getter) typed {
 }
 
 func (s *site) conflictPage(c echo.Context, who shop.Staff, d *draft, f *fault.Error, typed []templates.PieceField) error {
-	return page(c, statusOf(f.Kind), templates.DraftConflictPage(templates.DraftConflict{Desk: frame(who, "Not saved", "sheets"),
+	return page(c, statusOf(f.Kind), templates.DraftConflictPage(templates.DraftConflict{Desk: frame(who, lang.T("Not saved"), "sheets"),
 		Message: f.Message, Hint: f.Hint, Back: "/shop/drafts/" + d.ID, Typed: typed}))
 }
 
@@ -104,7 +104,7 @@ func (s *site) saveFields(c echo.Context, who shop.Staff, d *draft, p place, get
 	if f := fault.Of(err); f != nil {
 		status, v.Problem, v.Hint = statusOf(f.Kind), f.Message, f.Hint
 	} else if len(problems) > 0 {
-		status, v.Problem, v.Hint = http.StatusBadRequest, "Something typed here cannot be read. Nothing was saved.", "Mend what is marked below, then save again."
+		status, v.Problem, v.Hint = http.StatusBadRequest, lang.T("Something typed here cannot be read. Nothing was saved."), lang.T("Mend what is marked below, then save again.")
 	}
 	if get("op") == "check" {
 		status, v.Raw = http.StatusOK, "" // what is typed is not what the JSON box would save
@@ -221,7 +221,7 @@ func (s *site) handleDraftConfirm(c echo.Context, who shop.Staff) error {
 	if !ok {
 		return noPlace()
 	}
-	*at = who.Name + ", against " + source
+	*at = who.Name + against + source
 	if err := d.adopt(d.sheet); err != nil {
 		return err
 	}

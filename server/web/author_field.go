@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/units"
 	"strutcard/templates"
@@ -71,9 +72,9 @@ func (f field) show(v any) typed {
 	i, _ := n.Int64()
 	switch f.kind {
 	case asPercent:
-		return typed{text: decimal(i, 10, 1)}
+		return typed{text: lang.Number(decimal(i, 10, 1))}
 	case asTorque:
-		return typed{decimal(i, 100, 2), string(quantity.NewtonMetre)}
+		return typed{lang.Number(decimal(i, 100, 2)), string(quantity.NewtonMetre)}
 	case asAngle:
 		return typed{units.Metric.TypedAngle(quantity.AngleFromMdeg(i)), string(quantity.Degree)}
 	case asLength:
@@ -140,14 +141,14 @@ func (f field) words(v any) string {
 	case t.text == "":
 		return ""
 	case f.kind == asFlag:
-		return strings.ToLower(f.label)
+		return lowered(inSheet(f.label))
 	case f.kind == asTorque:
 		n, _ := v.(json.Number).Int64()
 		return torqueWords(n)
 	case f.kind == asChoice:
 		for _, o := range f.options {
 			if o.Value == t.text {
-				return o.Label
+				return inSheet(o.Label)
 			}
 		}
 	case f.kind == asPercent:
@@ -161,7 +162,7 @@ func (f field) words(v any) string {
 
 func torqueWords(cnm int64) string {
 	t := quantity.TorqueFromCNM(cnm)
-	return decimal(cnm, 100, 2) + " N·m (" + quantity.FormatTorque(t, quantity.PoundFoot) + ")"
+	return newtonMetres(cnm) + " (" + quantity.FormatTorque(t, quantity.PoundFoot) + ")"
 }
 
 func number(n int64) json.Number { return json.Number(strconv.FormatInt(n, 10)) }
@@ -173,7 +174,7 @@ func thousandths(v int64) string {
 	if _, part, _ := strings.Cut(text, "."); len(part) == 3 {
 		text += "0"
 	}
-	return text
+	return lang.Number(text)
 }
 
 func words(v any) []string {

@@ -1,10 +1,9 @@
 package web
 
 import (
-	"fmt"
 	"strconv"
-	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/sheet"
@@ -22,17 +21,19 @@ func (d *draft) preview(p place, check templates.DraftCheck) *templates.Step {
 	if i >= len(d.sheet.Stages) || j >= len(d.sheet.Stages[i].Steps) {
 		return nil
 	}
-	step := &d.sheet.Stages[i].Steps[j]
-	v := &templates.Step{ID: string(step.ID), Stage: d.sheet.Stages[i].Title, Progress: fmt.Sprintf("step %d of %d", j+1, len(d.sheet.Stages[i].Steps)),
+	said := draft{sheet: d.sheet.Said()}
+	stage := &said.sheet.Stages[i]
+	step := &stage.Steps[j]
+	v := &templates.Step{ID: string(step.ID), Stage: stage.Title, Progress: lang.F("step %d of %d", j+1, len(stage.Steps)),
 		Title: step.Title, Do: step.Do, Why: step.Why, First: step.First, Cautions: step.Cautions, Picture: step.Picture}
 	for _, id := range step.Tools {
 		name := string(id)
-		if t := d.sheet.Tool(id); t != nil {
+		if t := said.sheet.Tool(id); t != nil {
 			name = t.Name
 		}
 		v.Tools = append(v.Tools, name)
 	}
-	v.Asks = d.asks(step, check)
+	v.Asks = said.asks(step, check)
 	return v
 }
 
@@ -45,10 +46,10 @@ func (d *draft) asks(step *sheet.Step, check templates.DraftCheck) []templates.A
 		}
 	}
 	for _, id := range step.Loosen {
-		rows = append(rows, d.fastenerAsk("Loosen", id))
+		rows = append(rows, d.fastenerAsk(lang.T("Loosen"), id))
 	}
 	for _, id := range step.Fit {
-		rows = append(rows, d.fastenerAsk("Fit", id))
+		rows = append(rows, d.fastenerAsk(lang.T("Fit"), id))
 	}
 	for _, ref := range step.Passes {
 		rows = append(rows, d.passAsk(ref, check))
@@ -57,12 +58,22 @@ func (d *draft) asks(step *sheet.Step, check templates.DraftCheck) []templates.A
 		rows = append(rows, templates.AskRow{Text: sentence(guide.ReadingWords(r.Quantity, r.Place())) + ", " + purposeWords(r.Purpose)})
 	}
 	for _, p := range step.Positions {
-		rows = append(rows, templates.AskRow{Text: "Position, " + p.Adjuster.Words() + ", " + cornerWords(p.Corner) + ", " + purposeWords(p.Purpose)})
+		rows = append(rows, templates.AskRow{Text: lang.F("Position, %s, %s, %s", lang.T(p.Adjuster.Words()), cornerWords(p.Corner), purposeWords(p.Purpose))})
 	}
 	for _, c := range step.Clicks {
-		rows = append(rows, templates.AskRow{Text: strings.TrimSpace("Damper clicks "+c.Knob) + ", " + cornerWords(c.Corner) + ", " + purposeWords(c.Purpose)})
+		rows = append(rows, templates.AskRow{Text: knobWords(c.Knob) + ", " + cornerWords(c.Corner) + ", " + purposeWords(c.Purpose)})
 	}
 	return append(rows, questions(step, sheet.After)...)
+}
+
+func knobWords(knob string) string {
+	switch knob {
+	case "bump":
+		return lang.T("Damper clicks bump")
+	case "rebound":
+		return lang.T("Damper clicks rebound")
+	}
+	return lang.T("Damper clicks")
 }
 
 // questions are the step's own checks and photos of one moment.
@@ -75,7 +86,7 @@ func questions(step *sheet.Step, when sheet.When) []templates.AskRow {
 	}
 	for _, p := range step.Photos {
 		if p.When == when {
-			rows = append(rows, templates.AskRow{Text: "Photo: " + p.What})
+			rows = append(rows, templates.AskRow{Text: lang.F("Photo: %s", p.What)})
 		}
 	}
 	return rows
@@ -84,13 +95,13 @@ func questions(step *sheet.Step, when sheet.When) []templates.AskRow {
 func (d *draft) fastenerAsk(verb string, id event.FastenerID) templates.AskRow {
 	f := d.sheet.Fastener(id)
 	if f == nil {
-		return templates.AskRow{Text: verb + ": " + string(id), Note: "not in this sheet"}
+		return templates.AskRow{Text: verb + ": " + string(id), Note: lang.T("not in this sheet")}
 	}
 	return templates.AskRow{Text: verb + ": " + f.Place + ", " + cornerWords(f.Corner), Phase: string(guide.Untouched)}
 }
 
 func (d *draft) passAsk(ref sheet.PassRef, check templates.DraftCheck) templates.AskRow {
-	row := d.fastenerAsk(sentence(string(ref.Pass)), ref.Fastener)
+	row := d.fastenerAsk(sentence(guide.PassName(ref.Pass)), ref.Fastener)
 	f := d.sheet.Fastener(ref.Fastener)
 	if f == nil {
 		return row
@@ -98,16 +109,16 @@ func (d *draft) passAsk(ref sheet.PassRef, check templates.DraftCheck) templates
 	p := f.Pass(ref.Pass)
 	switch {
 	case p == nil:
-		row.Note = "this pass is not in this sheet"
+		row.Note = lang.T("this pass is not in this sheet")
 	case p.TorqueCNM > 0:
 		row.Figure = newtonMetres(p.TorqueCNM)
 	case p.Kind == sheet.Angle && p.AngleMdeg > 0:
 		row.Figure = degrees(p.AngleMdeg)
 	case p.Kind == sheet.Final:
-		row.Note = "to be looked up"
+		row.Note = lang.T("to be looked up")
 	}
 	if doubted(check, d.sheet, ref) {
-		row.Note = "unverified"
+		row.Note = lang.T("unverified")
 	}
 	return row
 }

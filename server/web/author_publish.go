@@ -6,6 +6,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
@@ -22,8 +23,8 @@ func (s *site) handlePublishForm(c echo.Context, who shop.Staff) error {
 }
 
 func (s *site) publishPage(c echo.Context, who shop.Staff, status int, d *draft, v templates.PublishPage) error {
-	v.Desk = frame(who, "Publish", "sheets")
-	v.ID, v.Revision, v.Title, v.Version, v.Vehicle = d.ID, d.Revision, named(d.Title, "an untitled sheet"), named(d.Version, "no version yet"), named(d.Vehicle, "a vehicle without a name")
+	v.Desk = frame(who, lang.T("Publish"), "sheets")
+	v.ID, v.Revision, v.Title, v.Version, v.Vehicle = d.ID, d.Revision, named(d.Title, lang.T("an untitled sheet")), named(d.Version, lang.T("no version yet")), named(d.Vehicle, lang.T("a vehicle without a name"))
 	v.Note, v.Check = d.sheet.Note, checked(d.sheet)
 	if d.Base != "" {
 		had, was, err := s.published(c, who, string(d.Base))
@@ -87,6 +88,17 @@ func (d *draft) publishable(left map[string]bool) (shop.Sheet, error) {
 	return shop.Sheet{Hash: sh.Hash(), Title: sh.Title, Version: sh.Version, Vehicle: sh.Vehicle.Name, Body: sh.Encode()}, nil
 }
 
+// elementOf is the element of a sheet's list, or the part of it, that a path leads into.
+func elementOf(path string) string {
+	parts := strings.SplitN(path, "/", 3)
+	return strings.Join(parts[:min(2, len(parts))], "/")
+}
+
+// within reports whether a path leads to a place or to something in it.
+func within(path, place string) bool {
+	return path == place || strings.HasPrefix(path, place+"/")
+}
+
 // changeRows says what differs between two sheets, the most dangerous first.
 func changeRows(was, now *sheet.Sheet) []templates.ChangeRow {
 	unsure := checked(now).Unverified()
@@ -94,7 +106,7 @@ func changeRows(was, now *sheet.Sheet) []templates.ChangeRow {
 	for _, c := range sheet.Diff(was, now) {
 		row := templates.ChangeRow{What: c.What, Where: c.Where, Was: c.Was, Now: c.Is, Grave: c.Grave}
 		for _, d := range unsure {
-			row.Unverified = row.Unverified || c.Is != "" && strings.HasPrefix(strings.ToLower(c.Where), strings.ToLower(d.Where))
+			row.Unverified = row.Unverified || c.Is != "" && within(c.At, elementOf(d.Path))
 		}
 		out = append(out, row)
 	}

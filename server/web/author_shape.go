@@ -1,8 +1,10 @@
 package web
 
 import (
+	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
@@ -46,10 +48,28 @@ var (
 	adjusted = quantities(event.RideHeight, event.Camber, event.Caster, event.Toe)
 )
 
+// inSheet says a word of these tables. A single word may mean something else
+// elsewhere.
+func inSheet(text string) string {
+	if words := lang.C(text, "of a fitting sheet"); words != text && !strings.Contains(text, " ") {
+		return words
+	}
+	return lang.T(text)
+}
+
+// said is a table of choices in the reader's language.
+func said(table []templates.Choice, say func(string) string) []templates.Choice {
+	out := slices.Clone(table)
+	for i := range out {
+		out[i].Label = say(out[i].Label)
+	}
+	return out
+}
+
 func quantities(list ...event.Quantity) []templates.Choice {
 	out := one()
 	for _, q := range list {
-		out = append(out, templates.Choice{Value: string(q), Label: q.Words()})
+		out = append(out, templates.Choice{Value: string(q), Label: lang.T(q.Words())})
 	}
 	return out
 }
@@ -112,7 +132,7 @@ var toolShape = &shape{key: "tools", one: "tool", many: "Tools and consumables",
 var liftShape = &shape{key: "checks", one: "lift check", many: "Lift checks", hint: "Asked one by one, in this order, before an axle is raised or lowered.", label: []string{"move", "ask", "must"}, fields: []field{
 	idField, {key: "move", label: "Before", kind: asChoice, options: moves},
 	{key: "axle", label: "Axle", kind: asChoice, options: axles, hint: "None asks at either axle."}, mustField, askField, whyField, stopField,
-	{key: "lifts", label: "The car leaves its wheels before this is answered", kind: asFlag}}}
+	{key: "lifts", label: "The car is raised before this is answered", kind: asFlag}}}
 
 var fastenerShape = &shape{key: "fasteners", one: "fastener", many: "Fasteners", label: []string{"place", "corner", "count", "thread"}, fields: []field{
 	idField, {key: "place", label: "Place", kind: asText}, cornerField, {key: "thread", label: "Thread", kind: asText, hint: "Such as M12x1.5."},
@@ -203,14 +223,14 @@ func (s *shape) called(n node) string {
 			switch w := f.words(n[key]); {
 			case w == "" || key == "count" && w == "1":
 			case key == "count":
-				parts = append(parts, w+" pieces")
+				parts = append(parts, lang.F("%s pieces", w))
 			default:
 				parts = append(parts, w)
 			}
 		}
 	}
 	if len(parts) == 0 {
-		return "not filled in yet"
+		return lang.T("not filled in yet")
 	}
 	return strings.Join(parts, " · ")
 }

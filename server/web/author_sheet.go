@@ -6,6 +6,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -25,8 +26,9 @@ func (s *site) sheetPage(c echo.Context, who shop.Staff, status int, v templates
 	if err != nil {
 		return err
 	}
-	v.Desk, v.SheetListRow, v.Invented, v.Note = frame(who, had.Title, "sheets"), sheetListRow(had), sh.Invented, sh.Note
-	v.Doubts = checked(sh).Doubts
+	said := sh.Said()
+	v.Desk, v.SheetListRow, v.Invented, v.Note = frame(who, said.Title, "sheets"), sheetListRow(had), sh.Invented, said.Note
+	v.SheetListRow.Title, v.Doubts = said.Title, checked(said).Doubts
 	jobs, err := s.Store.JobsOf(ctx, who.Shop, had.Hash, maxJobs)
 	if err != nil {
 		return err
@@ -38,11 +40,11 @@ func (s *site) sheetPage(c echo.Context, who shop.Staff, status int, v templates
 	if v.Others, err = s.versions(c, who, had); err != nil {
 		return err
 	}
-	v.Steps = []templates.Choice{{Label: "at once, wherever the work is"}}
-	for _, step := range sh.Steps() {
+	v.Steps = []templates.Choice{{Label: lang.T("at once, wherever the work is")}}
+	for _, step := range said.Steps() {
 		v.Steps = append(v.Steps, templates.Choice{Value: string(step.ID), Label: step.Title})
 	}
-	v.Withdrawn = withdrawnView(had, sh)
+	v.Withdrawn = withdrawnView(had, said)
 	return page(c, status, templates.SheetDeskPage(v))
 }
 
@@ -62,7 +64,7 @@ func (s *site) versions(c echo.Context, who shop.Staff, of shop.Sheet) ([]templa
 	var out []templates.Choice
 	for _, sh := range sheets {
 		if sh.Title == of.Title && sh.Hash != of.Hash {
-			out = append(out, templates.Choice{Value: string(sh.Hash), Label: sh.Version + ", " + when(sh.Received)})
+			out = append(out, templates.Choice{Value: string(sh.Hash), Label: sheet.VersionWords(sh.Version) + ", " + when(sh.Received)})
 		}
 	}
 	return out, err
@@ -73,9 +75,9 @@ func withdrawnView(had shop.Sheet, sh *sheet.Sheet) *templates.WithdrawnView {
 	if w == nil {
 		return nil
 	}
-	v := &templates.WithdrawnView{Reason: w.Reason, At: when(w.At), By: w.ByName, Before: "Stop at once, wherever the work is."}
+	v := &templates.WithdrawnView{Reason: w.Reason, At: when(w.At), By: w.ByName, Before: lang.T("Stop at once, wherever the work is.")}
 	if step := sh.Step(w.Before); step != nil {
-		v.Before = "Stop before the step “" + step.Title + "”."
+		v.Before = lang.F("Stop before the step “%s”.", step.Title)
 	}
 	return v
 }
@@ -100,12 +102,12 @@ func (s *site) handleSheetChanges(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	return page(c, http.StatusOK, templates.ChangesDeskPage(templates.ChangesPage{Desk: frame(who, "What differs", "sheets"),
+	return page(c, http.StatusOK, templates.ChangesDeskPage(templates.ChangesPage{Desk: frame(who, lang.T("What differs"), "sheets"),
 		Was: sheetLink(old), Now: sheetLink(now), Rows: changeRows(was, is)}))
 }
 
 func sheetLink(s shop.Sheet) templates.Link {
-	return templates.Link{Href: "/shop/sheets/" + string(s.Hash), Words: s.Title + ", " + s.Version}
+	return templates.Link{Href: "/shop/sheets/" + string(s.Hash), Words: lang.T(s.Title) + ", " + sheet.VersionWords(s.Version)}
 }
 
 const maxReason = 1000 // bytes

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
 )
@@ -27,7 +28,7 @@ func readSheet(body []byte) (*sheet.Sheet, error) {
 	dec := json.NewDecoder(bytes.NewReader(body))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(s); err != nil {
-		return nil, fault.Wrap(err, fault.Invalid, fmt.Sprintf("This is not a part of a sheet: %s. Nothing was changed.", strings.TrimPrefix(err.Error(), "json: ")), "Mend it and save again.")
+		return nil, fault.Wrap(err, fault.Invalid, lang.F("This is not a part of a sheet: %s. Nothing was changed.", strings.TrimPrefix(err.Error(), "json: ")), "Mend it and save again.")
 	}
 	if _, err := dec.Token(); err != io.EOF {
 		return nil, fault.New(fault.Invalid, "There is something after the end of the JSON. Nothing was changed.", "Take it away and save again.")

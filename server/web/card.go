@@ -11,6 +11,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/card"
 	"strutcard/sync/event"
@@ -46,8 +47,8 @@ func (s *site) handleCard(c echo.Context, who shop.Staff) error {
 		return err
 	}
 	at := "/shop/jobs/" + url.PathEscape(string(got.Job))
-	links := []paper.Link{{Href: at, Label: "Back to the job"}}
-	for _, l := range [][2]string{{"card.html", "One file (HTML)"}, {"card.json", "Data (JSON)"}, {"fasteners.csv", "Fasteners (CSV)"}, {"readings.csv", "Readings (CSV)"}} {
+	links := []paper.Link{{Href: at, Label: lang.T("Back to the job")}}
+	for _, l := range [][2]string{{"card.html", lang.T("One file (HTML)")}, {"card.json", lang.T("Data (JSON)")}, {"fasteners.csv", lang.T("Fasteners (CSV)")}, {"readings.csv", lang.T("Readings (CSV)")}} {
 		links = append(links, paper.Link{Href: at + "/" + l[0], Label: l[1], File: true})
 	}
 	return page(c, http.StatusOK, paper.Page(got, cardStylePath, links))
@@ -102,7 +103,7 @@ func (s *site) cardOf(c echo.Context, who shop.Staff) (card.Card, error) {
 		return card.Card{}, err
 	}
 	if len(records) == 0 {
-		return card.Card{}, fault.New(fault.NotFound, "This server knows no such job.", "It may not have been synced yet. Ask the installer to sync.")
+		return card.Card{}, s.errNoJob(ctx, who.Shop, id)
 	}
 	events := make([]event.Event, len(records))
 	for i, r := range records {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -32,7 +33,7 @@ func (s *site) handleData(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	return page(c, http.StatusOK, templates.DataPage(templates.Data{Desk: frame(who, "Data", "me"), Days: strconv.Itoa(days)}))
+	return page(c, http.StatusOK, templates.DataPage(templates.Data{Desk: frame(who, lang.T("Data"), "me"), Days: strconv.Itoa(days)}))
 }
 
 // handleKeep sets how long finished jobs are kept. The daily round does the rest.
@@ -46,9 +47,9 @@ func (s *site) handleKeep(c echo.Context, who shop.Staff) error {
 		return fault.Wrap(err, fault.Invalid, "That is no number of days. Nothing was changed.", "Give whole days. 0 keeps finished jobs for ever.")
 	}
 	e := entry(who)
-	e.What = fmt.Sprintf("Finished jobs are kept for %d days", days)
+	e.What = fmt.Sprintf(shop.KeptForDays, strconv.Itoa(days))
 	if days == 0 {
-		e.What = "Finished jobs are kept for ever"
+		e.What = shop.KeptForEver
 	}
 	if err := s.Store.SetKeepDays(c.Request().Context(), days, e); err != nil {
 		return err
@@ -63,9 +64,9 @@ func (s *site) jobData(ctx context.Context, who shop.Staff, id event.JobID) (tem
 		return templates.JobData{}, err
 	}
 	if len(events) == 0 {
-		return templates.JobData{}, fault.New(fault.NotFound, "This server knows no such job. Nothing was deleted.", "Go back to the list of jobs.")
+		return templates.JobData{}, s.errNoJob(ctx, who.Shop, id)
 	}
-	v := templates.JobData{Desk: frame(who, "Data of a job", ""), Job: string(id), Vehicle: "unnamed car", Events: len(events)}
+	v := templates.JobData{Desk: frame(who, lang.T("Data of a job"), ""), Job: string(id), Vehicle: lang.T("unnamed car"), Events: len(events)}
 	if o := job.Fold(id, events).Opened; o != nil && strings.TrimSpace(o.Vehicle) != "" {
 		v.Vehicle = strings.TrimSpace(o.Vehicle)
 	}
@@ -95,9 +96,9 @@ func (s *site) handleJobDelete(c echo.Context, who shop.Staff) error {
 	v.Reason = get("reason")
 	switch {
 	case get("car") != v.Vehicle:
-		v.Problem, v.Hint = "That is not the name of this car. Nothing was deleted.", "Type it as it stands there, or leave this page."
+		v.Problem, v.Hint = lang.T("That is not the name of this car. Nothing was deleted."), lang.T("Type it as it stands there, or leave this page.")
 	case v.Reason == "" || len(v.Reason) > maxReason:
-		v.Problem, v.Hint = "A reason of up to 1,000 letters is needed. Nothing was deleted.", "Say why, without names of customers: the reason stays."
+		v.Problem, v.Hint = lang.T("A reason of up to 1,000 letters is needed. Nothing was deleted."), lang.T("Say why, without names of customers: the reason stays.")
 	}
 	if v.Problem != "" {
 		return page(c, http.StatusBadRequest, templates.JobDataPage(v))

@@ -12,6 +12,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/exchange"
@@ -27,14 +28,14 @@ func (s *site) handleJobExport(c echo.Context, who shop.Staff) error {
 		return err
 	}
 	e := entry(who)
-	e.What, e.About = "Data of a job exported", string(id)
+	e.What, e.About = shop.JobExported, string(id)
 	return s.export(c, "job-"+string(id)+".zip", e, func(z *archive) error { return z.job(who.Shop, id, "") })
 }
 
 // handleShopExport hands out everything that is kept of the shop.
 func (s *site) handleShopExport(c echo.Context, who shop.Staff) error {
 	e := entry(who)
-	e.What = "Data of the whole shop exported"
+	e.What = shop.ShopExported
 	return s.export(c, "shop.zip", e, func(z *archive) error { return z.shop(who) })
 }
 
@@ -50,7 +51,7 @@ func (s *site) export(c echo.Context, name string, e shop.Entry, fill func(*arch
 	h.Set(echo.HeaderContentDisposition, `attachment; filename="`+name+`"`)
 	c.Response().WriteHeader(http.StatusOK)
 	z := &archive{site: s, ctx: ctx, now: s.Now(), zip: zip.NewWriter(c.Response())}
-	if err := errors.Join(z.text("README.txt", []byte(readMe)), fill(z), z.zip.Close()); err != nil {
+	if err := errors.Join(z.text("README.txt", []byte(lang.T(readMe))), fill(z), z.zip.Close()); err != nil {
 		s.Log.Error("export was cut off", "err", err)
 		panic(http.ErrAbortHandler)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 	"strutcard/templates"
 )
@@ -26,6 +27,7 @@ var statuses = map[fault.Kind]int{
 	fault.Conflict:    http.StatusConflict,
 	fault.Blocked:     http.StatusConflict,
 	fault.Busy:        http.StatusServiceUnavailable,
+	fault.TooMany:     http.StatusTooManyRequests,
 	fault.Full:        http.StatusInsufficientStorage,
 	fault.Outdated:    http.StatusUpgradeRequired,
 	fault.Unreachable: http.StatusBadGateway,
@@ -70,9 +72,9 @@ func (s *site) handleError(err error, c echo.Context) {
 func isCall(c echo.Context) bool { return strings.HasPrefix(c.Request().URL.Path, "/api/") }
 
 func faultView(f *fault.Error) templates.Fault {
-	v := templates.Fault{Desk: templates.Desk{Title: "Not done"}, Message: f.Message, Hint: f.Hint}
+	v := templates.Fault{Desk: templates.Desk{Title: lang.T("Not done")}, Message: f.Message, Hint: f.Hint}
 	if f.Kind == fault.SignIn {
-		v.Link, v.Words = "/sign-in", "Sign in"
+		v.Link, v.Words = "/sign-in", lang.T("Sign in")
 	}
 	return v
 }

@@ -7,11 +7,11 @@ import (
 	"io"
 	"net/http"
 	"slices"
-	"strings"
 	"sync"
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	infield "strutcard/sync/field"
@@ -49,10 +49,11 @@ func (s *site) handleField(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	v := fieldView(sh, got, had.Jobs)
-	v.Desk, v.Back, v.Title, v.Version, v.Invented = frame(who, "In the field: "+had.Title, "sheets"), sheetLink(had), had.Title, had.Version, sh.Invented
-	for _, name := range []string{"Steps", "Fasteners", "Readings"} {
-		v.Files = append(v.Files, templates.Link{Href: fmt.Sprintf("/shop/sheets/%s/field/%s.csv", had.Hash, strings.ToLower(name)), Words: name + " (CSV)"})
+	said := sh.Said()
+	v := fieldView(said, got, had.Jobs)
+	v.Desk, v.Back, v.Title, v.Version, v.Invented = frame(who, lang.F("In the field: %s", said.Title), "sheets"), sheetLink(had), said.Title, said.Version, sh.Invented
+	for _, f := range [][2]string{{"steps", lang.T("Steps (CSV)")}, {"fasteners", lang.T("Fasteners (CSV)")}, {"readings", lang.T("Readings (CSV)")}} {
+		v.Files = append(v.Files, templates.Link{Href: fmt.Sprintf("/shop/sheets/%s/field/%s.csv", had.Hash, f[0]), Words: f[1]})
 	}
 	return page(c, http.StatusOK, templates.FieldDeskPage(v))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	infield "strutcard/sync/field"
 	"strutcard/sync/guide"
@@ -16,10 +17,10 @@ import (
 
 // torquesPart is how final passes came out against their spec.
 func torquesPart(r infield.Result) templates.FieldPart {
-	p := templates.FieldPart{Title: "Final torque against spec"}
-	t := templates.FieldTable{Name: "Final torque against spec", Words: "Every entry of a final pass, also of those loosened later. Positive is tighter.",
-		Head: []string{"Fastener", "Asked", "Entries", "Jobs", "Median off", "Middle half", "All", "Above tolerance", "Below tolerance"}}
-	plot := templates.Plot{Title: "Percent off the spec; the shaded part is inside its tolerance. Fasteners of which any entry is off."}
+	p := templates.FieldPart{Title: lang.T("Final torque against spec")}
+	t := templates.FieldTable{Name: lang.T("Final torque against spec"), Words: lang.T("Every entry of a final pass, also of those loosened later. Positive is tighter."),
+		Head: []string{lang.T("Fastener"), lang.T("Asked"), lang.T("Entries"), lang.T("Jobs"), lang.T("Median off"), lang.T("Middle half"), lang.T("All"), lang.T("Above tolerance"), lang.T("Below tolerance")}}
+	plot := templates.Plot{Title: lang.T("Percent off the spec; the shaded part is inside its tolerance. Fasteners of which any entry is off.")}
 	even := 0
 	most := int64(0)
 	for _, f := range r.Torques {
@@ -27,7 +28,7 @@ func torquesPart(r infield.Result) templates.FieldPart {
 		if len(values)+f.NoSpec == 0 {
 			continue
 		}
-		name := f.Fastener.Place + ", " + f.Fastener.Corner.Words()
+		name := lang.T(f.Fastener.Place) + ", " + lang.T(f.Fastener.Corner.Words())
 		t.Rows = append(t.Rows, slices.Concat([]string{name, askedTorque(f.Fastener), entries(f)}, spread(f.Off, offWords), []string{fmt.Sprint(f.Above), fmt.Sprint(f.Below)}))
 		if len(values) == 0 || values[0] == 0 && values[len(values)-1] == 0 {
 			even++
@@ -38,16 +39,16 @@ func torquesPart(r infield.Result) templates.FieldPart {
 		plot.Rows = append(plot.Rows, templates.PlotRow{Name: name, Words: offSummary(f), Band: &templates.Span{From: -band, To: band}, Lanes: []templates.Lane{offLane(f)}})
 	}
 	if len(t.Rows) == 0 {
-		p.Empty = "No final pass is entered yet."
+		p.Empty = lang.T("No final pass is entered yet.")
 		return p
 	}
-	p.Words = []string{"The app proposes the torque and what to set on the wrench, so an entry is seldom off: this shows other numbers that were set or looked up, not how true a wrench or a hand is."}
+	p.Words = []string{lang.T("The app proposes the torque and what to set on the wrench, so an entry is seldom off: this shows other numbers that were set or looked up, not how true a wrench or a hand is.")}
 	if len(plot.Rows) == 0 {
-		p.Words = append(p.Words, "Every entry is as its spec asks.")
+		p.Words = append(p.Words, lang.T("Every entry is as its spec asks."))
 	} else {
 		plot.Axis = offAxis(most)
 		p.Plots = []templates.Plot{plot}
-		p.Words = append(p.Words, fmt.Sprintf("Not drawn: fasteners of which no entry is off, %d.", even))
+		p.Words = append(p.Words, lang.F("Not drawn: fasteners of which no entry is off, %d.", even))
 	}
 	p.Tables = []templates.FieldTable{t}
 	return p
@@ -56,12 +57,12 @@ func torquesPart(r infield.Result) templates.FieldPart {
 func offSummary(f infield.Torque) string {
 	words := tooFew(f.Off)
 	if sum, ok := f.Off.Spread(); ok {
-		words = fmt.Sprintf("median %s; %s", offWords(sum.Median), jobsWords(f.Off.Jobs))
+		words = lang.F("median %s; %s", offWords(sum.Median), jobsWords(f.Off.Jobs))
 	}
 	if f.Above+f.Below == 0 {
-		return words + "; all inside"
+		return lang.F("%s; all inside", words)
 	}
-	return fmt.Sprintf("%s; %d outside", words, f.Above+f.Below)
+	return lang.F("%s; %d outside", words, f.Above+f.Below)
 }
 
 // offLane also marks each entry that lies outside.
@@ -79,7 +80,7 @@ func askedTorque(f *sheet.Fastener) string {
 	final := f.Final()
 	switch {
 	case final.TorqueCNM == 0:
-		return "not in the sheet"
+		return lang.T("not in the sheet")
 	case final.TolCNM == 0:
 		return guide.Torque(final.TorqueCNM)
 	}
@@ -88,7 +89,7 @@ func askedTorque(f *sheet.Fastener) string {
 
 func entries(f infield.Torque) string {
 	if f.NoSpec > 0 {
-		return fmt.Sprintf("%d, and %d with nothing to compare", len(f.Off.Values), f.NoSpec)
+		return lang.F("%d, and %d with nothing to compare", len(f.Off.Values), f.NoSpec)
 	}
 	return fmt.Sprint(len(f.Off.Values))
 }
@@ -107,7 +108,7 @@ func offWords(v int64) string {
 	if v == 0 {
 		sign = ""
 	}
-	return fmt.Sprintf("%s%.1f %%", sign, math.Abs(float64(v))/100)
+	return sign + lang.Number(fmt.Sprintf("%.1f", math.Abs(float64(v))/100)) + " %"
 }
 
 // widest is how far the scale of the torque reaches, in hundredths of a percent: one
@@ -118,7 +119,7 @@ func offAxis(most int64) templates.Axis {
 	by := nice(float64(min(most, widest)) / 2)
 	a := templates.Axis{Low: -2 * by, High: 2 * by, HasHeavy: true}
 	for n := -2.0; n <= 2; n++ {
-		a.Ticks = append(a.Ticks, templates.Tick{Value: n * by, Words: strings.Replace(offWords(int64(n*by)), ".0", "", 1)})
+		a.Ticks = append(a.Ticks, templates.Tick{Value: n * by, Words: strings.Replace(offWords(int64(n*by)), lang.Number(".0"), "", 1)})
 	}
 	return a
 }
@@ -136,13 +137,13 @@ func nice(v float64) float64 {
 
 // readingsPart is what was measured before and after the work.
 func readingsPart(sh *sheet.Sheet, r infield.Result) templates.FieldPart {
-	p := templates.FieldPart{Title: "Before and after"}
+	p := templates.FieldPart{Title: lang.T("Before and after")}
 	if len(r.Readings) == 0 {
-		p.Empty = "No reading is entered yet."
+		p.Empty = lang.T("No reading is entered yet.")
 		return p
 	}
-	p.Words = []string{"Rings are as found, full marks are as set; a thin line joins the two of one job. The shaded part is what the sheet asks for. Left and right are as the driver sees them."}
-	t := templates.FieldTable{Name: "Readings before and after", Words: "As set is the last reading that nothing made stale.", Head: []string{"Reading", "Jobs", "Median", "Middle half", "All", "Left out as stale"}}
+	p.Words = []string{lang.T("Rings are as found, full marks are as set; a thin line joins the two of one job. The shaded part is what the sheet asks for. Left and right are as the driver sees them.")}
+	t := templates.FieldTable{Name: lang.T("Readings before and after"), Words: lang.T("As set is the last reading that nothing made stale."), Head: []string{lang.T("Reading"), lang.T("Jobs"), lang.T("Median"), lang.T("Middle half"), lang.T("All"), lang.T("Left out as stale")}}
 	for _, q := range event.Quantities() {
 		plot := templates.Plot{Title: titleOf(q)}
 		var values []int64
@@ -151,9 +152,9 @@ func readingsPart(sh *sheet.Sheet, r infield.Result) templates.FieldPart {
 				continue
 			}
 			word := func(v int64) string { return units.Metric.Value(q, v) }
-			name := q.Words() + ", " + reading.Place.Words()
-			t.Rows = append(t.Rows, slices.Concat([]string{name + ", as found"}, spread(reading.Found, word), []string{"–"}),
-				slices.Concat([]string{name + ", as set"}, spread(reading.Set, word), []string{fmt.Sprint(reading.Stale)}))
+			name := guide.ReadingWords(q, reading.Place)
+			t.Rows = append(t.Rows, slices.Concat([]string{lang.F("%s, as found", name)}, spread(reading.Found, word), []string{"–"}),
+				slices.Concat([]string{lang.F("%s, as set", name)}, spread(reading.Set, word), []string{fmt.Sprint(reading.Stale)}))
 			drawn := readingRow(reading, word)
 			values = slices.Concat(values, reading.Found.Values, reading.Set.Values)
 			values = append(values, bandOf(&drawn, sh, q, reading.Place)...)
@@ -169,10 +170,10 @@ func readingsPart(sh *sheet.Sheet, r infield.Result) templates.FieldPart {
 }
 
 func readingRow(r infield.Reading, word func(int64) string) templates.PlotRow {
-	row := templates.PlotRow{Name: r.Place.Words(), Lanes: []templates.Lane{lane(r.Found, true), lane(r.Set, false)},
-		Words: "as found " + briefly(r.Found, word) + "; as set " + briefly(r.Set, word)}
+	row := templates.PlotRow{Name: placeWords(r.Place), Lanes: []templates.Lane{lane(r.Found, true), lane(r.Set, false)},
+		Words: lang.F("as found %s; as set %s", briefly(r.Found, word), briefly(r.Set, word))}
 	if r.Found.Small() || r.Set.Small() {
-		row.Words += "; too few to compare"
+		row.Words += "; " + lang.T("too few to compare")
 	}
 	if len(r.Pairs) < infield.Few {
 		for _, pair := range r.Pairs {
@@ -185,12 +186,12 @@ func readingRow(r infield.Reading, word func(int64) string) templates.PlotRow {
 // briefly is a sample in few words.
 func briefly(s infield.Sample, word func(int64) string) string {
 	if sum, ok := s.Spread(); ok {
-		return fmt.Sprintf("median %s (%s)", word(sum.Median), jobsWords(s.Jobs))
+		return lang.F("median %s (%s)", word(sum.Median), jobsWords(s.Jobs))
 	}
 	if s.Jobs == 0 {
-		return "none"
+		return lang.T("none")
 	}
-	return fmt.Sprintf("%s (%d of %d jobs)", each(s, word), s.Jobs, infield.Few)
+	return lang.F("%s (%d of %d jobs)", each(s, word), s.Jobs, infield.Few)
 }
 
 // readingAxis holds all values, with some air.

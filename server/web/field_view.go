@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	infield "strutcard/sync/field"
 	"strutcard/sync/sheet"
 	"strutcard/templates"
@@ -16,13 +17,13 @@ import (
 // are, of which those heard from last are counted.
 func fieldView(sh *sheet.Sheet, r infield.Result, all int) templates.FieldPage {
 	v := templates.FieldPage{Jobs: r.Jobs.All}
-	v.Facts = []string{fmt.Sprintf("%s on this version: %d finished, %d not.", jobsWords(r.Jobs.All), r.Jobs.Finished, r.Jobs.Open())}
+	v.Facts = []string{lang.F("%s on this version: %d finished, %d not.", jobsWords(r.Jobs.All), r.Jobs.Finished, r.Jobs.Open())}
 	if all > r.Jobs.All {
-		v.Facts = append(v.Facts, fmt.Sprintf("There are %d. Counted are the %d heard from last.", all, r.Jobs.All))
+		v.Facts = append(v.Facts, lang.F("There are %d. Counted are the %d heard from last.", all, r.Jobs.All))
 	}
-	v.Facts = append(v.Facts, "Everything here is of entries in the record. What was done and not entered is not in it, and the times are those of the phones' own clocks.")
+	v.Facts = append(v.Facts, lang.T("Everything here is of entries in the record. What was done and not entered is not in it, and the times are those of the phones' own clocks."))
 	if r.Jobs.All < infield.Few {
-		v.Small = fmt.Sprintf("Small numbers: %s. With fewer than %d, values stand one by one, and nothing can be compared.", jobsWords(r.Jobs.All), infield.Few)
+		v.Small = lang.F("Small numbers: %s. With fewer than %d, values stand one by one, and nothing can be compared.", jobsWords(r.Jobs.All), infield.Few)
 	}
 	v.Parts = []templates.FieldPart{stopsPart(r), timesPart(r), stepsPart(r), torquesPart(r)}
 	if waits := waitsPart(r); len(waits.Tables) > 0 {
@@ -35,7 +36,7 @@ func fieldView(sh *sheet.Sheet, r infield.Result, all int) templates.FieldPage {
 // tooFew says how few jobs there are, or "".
 func tooFew(s infield.Sample) string {
 	if s.Small() {
-		return fmt.Sprintf("%d of %d jobs: too few to compare", s.Jobs, infield.Few)
+		return lang.F("%d of %d jobs: too few to compare", s.Jobs, infield.Few)
 	}
 	return ""
 }
@@ -44,12 +45,12 @@ func tooFew(s infield.Sample) string {
 // least and the most; or one by one, where they are few.
 func spread(s infield.Sample, word func(int64) string) []string {
 	if sum, ok := s.Spread(); ok {
-		return []string{fmt.Sprint(s.Jobs), word(sum.Median), word(sum.Q1) + " to " + word(sum.Q3), word(sum.Least) + " to " + word(sum.Most)}
+		return []string{fmt.Sprint(s.Jobs), word(sum.Median), lang.F("%s to %s", word(sum.Q1), word(sum.Q3)), lang.F("%s to %s", word(sum.Least), word(sum.Most))}
 	}
 	if len(s.Values) == 0 {
 		return []string{"0", "–", "–", "–"}
 	}
-	return []string{fmt.Sprintf("%d of %d", s.Jobs, infield.Few), "too few", "–", each(s, word)}
+	return []string{lang.F("%d of %d", s.Jobs, infield.Few), lang.T("too few"), "–", each(s, word)}
 }
 
 // manyValues is how many values are named one by one.
@@ -61,7 +62,7 @@ func each(s infield.Sample, word func(int64) string) string {
 		out = append(out, word(v))
 	}
 	if more := len(s.Values) - manyValues; more > 0 {
-		out = append(out, fmt.Sprintf("and %d more", more))
+		out = append(out, lang.F("and %d more", more))
 	}
 	return strings.Join(out, ", ")
 }
@@ -85,33 +86,33 @@ func lasted(ms int64) string {
 	case d < time.Minute-500*time.Millisecond:
 		return fmt.Sprintf("%.0f s", d.Seconds())
 	case minutes < 60:
-		return fmt.Sprintf("%d min", minutes)
+		return lang.F("%d min", minutes)
 	case minutes < 48*60:
-		return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+		return lang.F("%d h %02d min", minutes/60, minutes%60)
 	default:
 		hours := int64(d.Round(time.Hour) / time.Hour)
-		return fmt.Sprintf("%d days %d h", hours/24, hours%24)
+		return lang.F("%d days %d h", hours/24, hours%24)
 	}
 }
 
 // stopsPart is where the jobs that are not finished stand.
 func stopsPart(r infield.Result) templates.FieldPart {
-	p := templates.FieldPart{Title: "Where jobs stop"}
+	p := templates.FieldPart{Title: lang.T("Where jobs stop")}
 	if r.Jobs.Open() == 0 {
-		p.Empty = "Every job is finished."
+		p.Empty = lang.T("Every job is finished.")
 		return p
 	}
-	plot := templates.Plot{Title: "Jobs not finished, by the step where they stand", Axis: countAxis(r.Jobs.Open())}
+	plot := templates.Plot{Title: lang.T("Jobs not finished, by the step where they stand"), Axis: countAxis(r.Jobs.Open())}
 	row := func(name string, n int) {
 		if n > 0 {
-			plot.Rows = append(plot.Rows, templates.PlotRow{Name: name, Words: fmt.Sprintf("%d of %d", n, r.Jobs.Open()), Lanes: []templates.Lane{{Bar: &templates.Span{To: float64(n)}}}})
+			plot.Rows = append(plot.Rows, templates.PlotRow{Name: name, Words: lang.F("%d of %d", n, r.Jobs.Open()), Lanes: []templates.Lane{{Bar: &templates.Span{To: float64(n)}}}})
 		}
 	}
 	for _, s := range r.Steps {
-		row(s.Step.Title, s.Stopped)
+		row(lang.T(s.Step.Title), s.Stopped)
 	}
-	row("between two steps", r.Jobs.Between)
-	p.Words = []string{"They may still be in work, or left: the record does not tell."}
+	row(lang.T("between two steps"), r.Jobs.Between)
+	p.Words = []string{lang.T("They may still be in work, or left: the record does not tell.")}
 	p.Plots = []templates.Plot{plot}
 	return p
 }
@@ -128,8 +129,8 @@ func countAxis(all int) templates.Axis {
 
 // timesPart is how long each step took.
 func timesPart(r infield.Result) templates.FieldPart {
-	p := templates.FieldPart{Title: "Time at each step"}
-	plot := templates.Plot{Title: "The first time that a job did the step. The lines are not evenly spaced in time."}
+	p := templates.FieldPart{Title: lang.T("Time at each step")}
+	plot := templates.Plot{Title: lang.T("The first time that a job did the step. The lines are not evenly spaced in time.")}
 	var least, most int64
 	for _, s := range r.Steps {
 		if len(s.Time.Values) == 0 {
@@ -137,21 +138,21 @@ func timesPart(r infield.Result) templates.FieldPart {
 		}
 		words := tooFew(s.Time)
 		if sum, ok := s.Time.Spread(); ok {
-			words = fmt.Sprintf("median %s; %s", lasted(sum.Median), jobsWords(s.Time.Jobs))
+			words = lang.F("median %s; %s", lasted(sum.Median), jobsWords(s.Time.Jobs))
 		}
-		plot.Rows = append(plot.Rows, templates.PlotRow{Name: s.Step.Title, Words: words, Lanes: []templates.Lane{lane(s.Time, false)}})
+		plot.Rows = append(plot.Rows, templates.PlotRow{Name: lang.T(s.Step.Title), Words: words, Lanes: []templates.Lane{lane(s.Time, false)}})
 		if values := s.Time.Values; most == 0 || values[0] < least {
 			least = values[0]
 		}
 		most = max(most, s.Time.Values[len(s.Time.Values)-1])
 	}
 	if len(plot.Rows) == 0 {
-		p.Empty = "No time of a step is known yet."
+		p.Empty = lang.T("No time of a step is known yet.")
 		return p
 	}
 	plot.Axis = timeAxis(least, most)
-	p.Words = []string{"From going to a step to calling it done, by the phone that called it done. Parked time is not in it. A time with an unannounced break, more than four hours between two entries, a clock set back or no start in it is left out and counted below.",
-		"A box is the middle half of the jobs, the heavy line their median, the thin one reaches to the shortest and the longest. With fewer than five jobs there is a mark for each."}
+	p.Words = []string{lang.T("From going to a step to calling it done, by the phone that called it done. Parked time is not in it. A time with an unannounced break, more than four hours between two entries, a clock set back or no start in it is left out and counted below."),
+		lang.T("A box is the middle half of the jobs, the heavy line their median, the thin one reaches to the shortest and the longest. With fewer than five jobs there is a mark for each.")}
 	p.Plots = []templates.Plot{plot}
 	return p
 }
@@ -181,13 +182,13 @@ func timeAxis(least, most int64) templates.Axis {
 
 // stepsPart is every count of every step.
 func stepsPart(r infield.Result) templates.FieldPart {
-	t := templates.FieldTable{Name: "Each step in numbers", Words: fmt.Sprintf("Jobs in which a step is done or skipped, of %d. Opened again counts each time after it was done. Findings are those at the step, in finished jobs.", r.Jobs.All),
-		Head: []string{"Step", "Jobs timed", "Median time", "Middle half", "Shortest to longest", "Time left out", "Done", "Skipped", "Opened again", "Stop here", "Findings"}}
+	t := templates.FieldTable{Name: lang.T("Each step in numbers"), Words: lang.F("Jobs in which a step is done or skipped, of %d. Opened again counts each time after it was done. Findings are those at the step, in finished jobs.", r.Jobs.All),
+		Head: []string{lang.T("Step"), lang.T("Jobs timed"), lang.T("Median time"), lang.T("Middle half"), lang.T("Shortest to longest"), lang.T("Time left out"), lang.T("Done"), lang.T("Skipped"), lang.T("Opened again"), lang.T("Stop here"), lang.T("Findings")}}
 	for _, s := range r.Steps {
-		t.Rows = append(t.Rows, slices.Concat([]string{s.Step.Title}, spread(s.Time, lasted),
+		t.Rows = append(t.Rows, slices.Concat([]string{lang.T(s.Step.Title)}, spread(s.Time, lasted),
 			[]string{leftOut(s.LeftOut), fmt.Sprint(s.Done), fmt.Sprint(s.Skipped), again(s), fmt.Sprint(s.Stopped), fmt.Sprint(s.Findings)}))
 	}
-	return templates.FieldPart{Title: "Each step in numbers", Tables: []templates.FieldTable{t}}
+	return templates.FieldPart{Title: lang.T("Each step in numbers"), Tables: []templates.FieldTable{t}}
 }
 
 func leftOut(l infield.LeftOut) string {
@@ -195,7 +196,7 @@ func leftOut(l infield.LeftOut) string {
 	for _, c := range []struct {
 		n     int
 		words string
-	}{{l.Break, "break"}, {l.LongRest, "long rest"}, {l.Clock, "clock"}, {l.NoStart, "no start"}} {
+	}{{l.Break, lang.T("break")}, {l.LongRest, lang.T("long rest")}, {l.Clock, lang.T("clock")}, {l.NoStart, lang.T("no start")}} {
 		if c.n > 0 {
 			out = append(out, fmt.Sprintf("%d %s", c.n, c.words))
 		}
@@ -211,23 +212,23 @@ func again(s infield.Step) string {
 	case s.AgainInstaller+s.AgainReviewer == 0:
 		return "0"
 	case s.AgainReviewer == 0:
-		return fmt.Sprintf("%d by the installer", s.AgainInstaller)
+		return lang.F("%d by the installer", s.AgainInstaller)
 	case s.AgainInstaller == 0:
-		return fmt.Sprintf("%d by a reviewer", s.AgainReviewer)
+		return lang.F("%d by a reviewer", s.AgainReviewer)
 	}
-	return fmt.Sprintf("%d by the installer, %d by a reviewer", s.AgainInstaller, s.AgainReviewer)
+	return lang.F("%d by the installer, %d by a reviewer", s.AgainInstaller, s.AgainReviewer)
 }
 
 // waitsPart is how long work waited at hold points.
 func waitsPart(r infield.Result) templates.FieldPart {
-	t := templates.FieldTable{Name: "Waiting at hold points", Words: "From the step's end to its release, by the clocks of the devices that said so.",
-		Head: []string{"Hold point", "Jobs", "Median wait", "Middle half", "Shortest to longest", "Released by the installer alone", "Not released", "Left out: clocks do not fit"}}
+	t := templates.FieldTable{Name: lang.T("Waiting at hold points"), Words: lang.T("From the step's end to its release, by the clocks of the devices that said so."),
+		Head: []string{lang.T("Hold point"), lang.T("Jobs"), lang.T("Median wait"), lang.T("Middle half"), lang.T("Shortest to longest"), lang.T("Released by the installer alone"), lang.T("Not released"), lang.T("Left out: clocks do not fit")}}
 	for _, s := range r.Steps {
 		if s.Waiting+s.WaitLeftOut+len(s.Wait.Values) > 0 {
-			t.Rows = append(t.Rows, slices.Concat([]string{s.Step.Title}, spread(s.Wait, lasted), []string{fmt.Sprint(s.Alone), fmt.Sprint(s.Waiting), fmt.Sprint(s.WaitLeftOut)}))
+			t.Rows = append(t.Rows, slices.Concat([]string{lang.T(s.Step.Title)}, spread(s.Wait, lasted), []string{fmt.Sprint(s.Alone), fmt.Sprint(s.Waiting), fmt.Sprint(s.WaitLeftOut)}))
 		}
 	}
-	p := templates.FieldPart{Title: "Waiting at hold points"}
+	p := templates.FieldPart{Title: lang.T("Waiting at hold points")}
 	if len(t.Rows) > 0 {
 		p.Tables = []templates.FieldTable{t}
 	}

@@ -1,10 +1,15 @@
 package web
 
 import (
+	"crypto/sha256"
+	"encoding/base64"
 	"fmt"
+	"math"
 	"net/http"
 	"net/netip"
+	"regexp"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -12,15 +17,30 @@ import (
 	"github.com/labstack/echo/v4"
 	"golang.org/x/time/rate"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/fault"
 )
 
 // policy lets a page load from this server only, and lets the app compile its
-// WebAssembly. Nothing inline, so that no text of anybody's can become code.
-var policy = strings.Join([]string{
-	"default-src 'self'", "script-src 'self' 'wasm-unsafe-eval'", "style-src 'self'", "img-src 'self' data: blob:",
-	"connect-src 'self'", "object-src 'none'", "base-uri 'none'", "frame-ancestors 'none'", "form-action 'self'",
-}, "; ")
+// WebAssembly. Nothing inline, so that no text of anybody's can become code; but see
+// appPolicy.
+const policy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; " +
+	"connect-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'"
+
+// inlineScript is the app's own guard, which the build puts into its page.
+var inlineScript = regexp.MustCompile(`(?s)<script>(.*?)</script>`)
+
+// appPolicy is the policy of the app's page: of what stands in it, the one script that
+// was built into it may run, known by its hash.
+func appPolicy(page []byte) string {
+	guard := inlineScript.FindSubmatch(page)
+	if guard == nil {
+		return policy
+	}
+	hash := sha256.Sum256(guard[1])
+	const own = "script-src 'self'"
+	return strings.Replace(policy, own, own+" 'sha256-"+base64.StdEncoding.EncodeToString(hash[:])+"'", 1)
+}
 
 // guard sets the headers that protect every reply and refuses what another site
 // makes a browser send.
@@ -91,8 +111,8 @@ func newLimiter(every time.Duration, burst int, now func() time.Time) *limiter {
 	return &limiter{every: every, burst: burst, now: now, tries: map[netip.Prefix]*rate.Limiter{}}
 }
 
-// allow counts one try.
-func (l *limiter) allow(ip string) bool {
+// take counts one try, or tells how long to wait for the next.
+func (l *limiter) take(ip string) (wait time.Duration) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	now, key := l.now(), network(ip)
@@ -104,7 +124,10 @@ func (l *limiter) allow(ip string) bool {
 		one = rate.NewLimiter(rate.Every(l.every), l.burst)
 		l.tries[key] = one
 	}
-	return one.AllowN(now, 1)
+	if one.AllowN(now, 1) {
+		return 0
+	}
+	return max(time.Duration((1-one.TokensAt(now))*float64(l.every)), 1)
 }
 
 // forget drops the addresses that have all their tries back, or else all.
@@ -139,8 +162,11 @@ func network(ip string) netip.Prefix {
 // try lets a handler that takes a secret run only so often.
 func (s *site) try(h echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if !s.tries.allow(c.RealIP()) {
-			return fault.New(fault.Busy, "Too many tries from here. Nothing was changed.", "Wait a minute, then try again.")
+		if wait := s.tries.take(c.RealIP()); wait > 0 {
+			seconds := int(math.Ceil(wait.Seconds()))
+			c.Response().Header().Set("Retry-After", strconv.Itoa(seconds))
+			return fault.New(fault.TooMany, "Too many tries from here. Nothing was changed.",
+				lang.N(seconds, "Wait %d second, then try once more.", "Wait %d seconds, then try once more.", seconds))
 		}
 		return h(c)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
@@ -45,7 +46,7 @@ func (s *site) phonesPage(c echo.Context, who shop.Staff, v templates.Phones) er
 	if err != nil {
 		return err
 	}
-	v.Desk = frame(who, "Phones", "phones")
+	v.Desk = frame(who, lang.T("Phones"), "phones")
 	for _, p := range phones {
 		row := templates.PhoneRow{Device: string(p.Device), Name: p.Name, Joined: when(p.Joined), Heard: when(p.Heard)}
 		if !p.Revoked.IsZero() {

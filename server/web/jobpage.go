@@ -8,6 +8,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -64,7 +65,7 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, at, p
 	}
 	v := templates.DeskJob{Job: string(jobID), Card: templates.CardOf(o.sheet, o.state, o.findings), Review: s.reviewView(o, at)}
 	if v.Card.Vehicle == "" {
-		v.Card.Vehicle = "unnamed car"
+		v.Card.Vehicle = lang.T("unnamed car")
 	}
 	if v.Withdrawn, err = s.withdrawnWords(ctx, id, o.state); err != nil {
 		return templates.DeskJob{}, err
@@ -76,6 +77,18 @@ func (s *site) jobView(ctx context.Context, id shop.ID, jobID event.JobID, at, p
 	}
 	v.Heard = when(time.UnixMilli(heard))
 	return v, s.placePhotos(id, photos, &v)
+}
+
+// errNoJob says what became of a job that is not here.
+func (s *site) errNoJob(ctx context.Context, id shop.ID, jobID event.JobID) error {
+	at, err := s.Store.JobDeleted(ctx, id, jobID)
+	switch {
+	case err != nil:
+		return err
+	case !at.IsZero():
+		return fault.New(fault.NotFound, lang.F("The shop deleted this job %s.", when(at)), "Its data is gone from this server for good. Who deleted it, and why, stands in the audit.")
+	}
+	return fault.New(fault.NotFound, "There is no such job here.", "It may not have been synced yet: ask the installer to sync. Or go back to the list of jobs.")
 }
 
 // allRecords reads a job's records in pages: one long read would hold back the
@@ -97,7 +110,7 @@ func (s *site) allRecords(ctx context.Context, id shop.ID, jobID event.JobID) ([
 	}
 }
 
-// sheetOf returns the sheet that the job pins, or nil while it is not here.
+// sheetOf returns the sheet that the job pins, as it is shown, or nil while it is not here.
 func (s *site) sheetOf(ctx context.Context, id shop.ID, state *job.State) (*sheet.Sheet, error) {
 	if state.Opened == nil {
 		return nil, nil
@@ -109,7 +122,8 @@ func (s *site) sheetOf(ctx context.Context, id shop.ID, state *job.State) (*shee
 	if err != nil {
 		return nil, err
 	}
-	return sheet.Decode(body)
+	stored, err := sheet.Decode(body)
+	return stored.Said(), err
 }
 
 // withdrawnWords tells when and why the shop took the job's sheet back from use; ""

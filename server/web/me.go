@@ -5,6 +5,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/templates"
@@ -26,7 +27,7 @@ func (s *site) mePage(c echo.Context, who shop.Staff, status int, v templates.Me
 	if err != nil {
 		return err
 	}
-	v.Desk, v.Runs = frame(who, "You", "me"), who.Roles.May(shop.Administrator)
+	v.Desk, v.Runs = frame(who, lang.T("You"), "me"), who.Roles.May(shop.Administrator)
 	for _, role := range roleChoices(who.Roles) {
 		if role.Chosen {
 			v.Roles = append(v.Roles, role.Words)
@@ -59,7 +60,7 @@ func (s *site) handlePassword(c echo.Context, who shop.Staff) error {
 		return err
 	}
 	if !fits {
-		return s.mePage(c, who, http.StatusUnauthorized, templates.Me{Problem: "That is not your password. Nothing was changed.", Hint: "Type the one that you sign in with now."})
+		return s.mePage(c, who, http.StatusUnauthorized, templates.Me{Problem: lang.T("That is not your password. Nothing was changed."), Hint: lang.T("Type the one that you sign in with now.")})
 	}
 	digest, err := s.Passwords.Hash(ctx, form.Get("password"))
 	if f := toFault(err); err != nil && statusOf(f.Kind) < http.StatusInternalServerError {

@@ -1,10 +1,10 @@
 package web
 
 import (
-	"strings"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 	"strutcard/sync/units"
 	"strutcard/templates"
@@ -18,17 +18,17 @@ func measuredPlots(g guide.Guide) []templates.Plot {
 		plot := templates.Plot{Title: titleOf(q)}
 		var values []int64
 		for _, at := range q.Places() {
-			row := templates.PlotRow{Name: at.Words()}
+			row := templates.PlotRow{Name: placeWords(at)}
 			found, set := firstRead(g, q, at, event.Before), firstRead(g, q, at, event.Final, event.Setting)
 			if found == nil && set == nil {
 				continue
 			}
-			row.Words = "as found " + readingOr(found) + "; as set " + readingOr(set)
+			row.Words = lang.F("as found %s; as set %s", readingOr(found), readingOr(set))
 			row.Lanes = []templates.Lane{point(found, true), point(set, false)}
 			if found != nil && set != nil {
 				row.Joins = []templates.Span{{From: row.Lanes[0].Points[0], To: row.Lanes[1].Points[0]}}
 			}
-			for _, r := range []*event.ReadingTaken{found, set} {
+			for _, r := range []*job.Reading{found, set} {
 				if r != nil {
 					value, _ := r.Amount()
 					values = append(values, value)
@@ -45,27 +45,30 @@ func measuredPlots(g guide.Guide) []templates.Plot {
 	return plots
 }
 
-func titleOf(q event.Quantity) string { return strings.ToUpper(q.Words()[:1]) + q.Words()[1:] }
+func titleOf(q event.Quantity) string { return sentence(lang.T(q.Words())) }
 
 // firstRead is the reading for the first of some purposes that there is one of; nil
 // for none.
-func firstRead(g guide.Guide, q event.Quantity, at event.Place, purposes ...event.Purpose) *event.ReadingTaken {
+func firstRead(g guide.Guide, q event.Quantity, at event.Place, purposes ...event.Purpose) *job.Reading {
 	for _, purpose := range purposes {
 		if r := g.State.Reading(q, at, purpose); r != nil {
-			return &r.ReadingTaken
+			return r
 		}
 	}
 	return nil
 }
 
-func readingOr(r *event.ReadingTaken) string {
-	if r == nil {
-		return "not read"
+func readingOr(r *job.Reading) string {
+	switch {
+	case r == nil:
+		return lang.T("not read")
+	case r.Stale != "":
+		return lang.F("%s, which no longer holds", units.Metric.Reading(&r.ReadingTaken))
 	}
-	return units.Metric.Reading(r)
+	return units.Metric.Reading(&r.ReadingTaken)
 }
 
-func point(r *event.ReadingTaken, hollow bool) templates.Lane {
+func point(r *job.Reading, hollow bool) templates.Lane {
 	l := templates.Lane{Hollow: hollow}
 	if r != nil {
 		value, _ := r.Amount()

@@ -32,6 +32,10 @@ func TestMeasuredPlots(t *testing.T) {
 	if len(one.Joins) != 0 || len(one.Lanes[1].Points) != 0 || !strings.HasSuffix(one.Words, "; as set not read") {
 		t.Errorf("front right, read once, is drawn as %+v", one)
 	}
+	j.Force(&event.AdjustmentMade{Quantity: event.RideHeight, Corner: "FL", Before: "10", After: "12"})
+	if words := measuredPlots(j.Guide())[0].Rows[0].Words; !strings.HasSuffix(words, ", which no longer holds") {
+		t.Errorf("after the perch was moved front left says %q", words)
+	}
 	if a := plots[0].Axis; a.Low > 355000 || a.High < 384000 {
 		t.Errorf("the scale goes from %v to %v", a.Low, a.High)
 	}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"time"
 
 	"strutcard/pwa"
 	"strutcard/server/shop"
@@ -97,6 +98,7 @@ type Kept interface {
 	KeepDays(context.Context, shop.ID) (int, error)
 	SetKeepDays(ctx context.Context, days int, e shop.Entry) error
 	DeleteJob(context.Context, event.JobID, shop.Entry) error
+	JobDeleted(context.Context, shop.ID, event.JobID) (time.Time, error) // zero: it was not
 	DropPhotos(context.Context, func(id shop.ID, sha256 string, named bool) error) error
 }
 

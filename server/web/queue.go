@@ -14,6 +14,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/review"
@@ -90,9 +91,9 @@ func soughtWords(text string) []string {
 func (q sought) problem() string {
 	switch {
 	case len(q.text) > maxSought:
-		return "That is too much to look for. Give a few words, up to 200 letters in all."
+		return lang.T("That is too much to look for. Give a few words, up to 200 letters in all.")
 	case q.text != "" && len(q.filter.Words) == 0:
-		return "There is no word and no number in that. Give the beginning of a word: of the car, the sheet, or anything that was written in the job."
+		return lang.T("There is no word and no number in that. Give the beginning of a word: of the car, the sheet, or anything that was written in the job.")
 	}
 	return ""
 }
@@ -102,14 +103,14 @@ func (q sought) inWords() string {
 	var out []string
 	for _, one := range []string{labelOf(workChoices, string(q.filter.Work)), labelOf(decisionChoices, string(q.filter.Decision)), labelOf(severityChoices, q.filter.Severity)} {
 		if one != "" {
-			out = append(out, one)
+			out = append(out, lang.T(one))
 		}
 	}
 	if q.filter.Rule != "" {
-		out = append(out, "finding “"+review.Title(q.filter.Rule)+"”")
+		out = append(out, lang.F("finding “%s”", review.Title(q.filter.Rule)))
 	}
 	if q.text != "" {
-		out = append(out, "with “"+q.text+"”")
+		out = append(out, lang.F("with “%s”", q.text))
 	}
 	return strings.Join(out, ", ")
 }
@@ -138,7 +139,7 @@ func (s *site) handleQueue(c echo.Context, who shop.Staff) error {
 	if err != nil {
 		return err
 	}
-	v := templates.Queue{Desk: frame(who, "Jobs", "queue"), Text: q.text, Words: q.inWords(), Problem: q.problem(), Selects: queueSelects(q.filter, rules)}
+	v := templates.Queue{Desk: frame(who, lang.T("Jobs"), "queue"), Text: q.text, Words: q.inWords(), Problem: q.problem(), Selects: queueSelects(q.filter, rules)}
 	if v.Problem != "" {
 		return page(c, http.StatusOK, templates.QueuePage(v))
 	}
@@ -166,7 +167,7 @@ func (s *site) fillQueue(ctx context.Context, id shop.ID, q sought, v *templates
 		return err
 	}
 	if totals.Jobs > 0 {
-		v.Totals = fmt.Sprintf("%s. Open findings: %s.", jobsWords(totals.Jobs), templates.FindingWords(totals.Stops, totals.Asks, totals.Notes))
+		v.Totals = lang.F("%s. Open findings: %s.", jobsWords(totals.Jobs), templates.FindingWords(totals.Stops, totals.Asks, totals.Notes))
 	}
 	if len(rows) > queuePage {
 		rows, v.Older = rows[:queuePage], q.link(q.filter.Offset+queuePage)
@@ -181,51 +182,48 @@ func (s *site) fillQueue(ctx context.Context, id shop.ID, q sought, v *templates
 }
 
 func jobsWords(n int) string {
-	if n == 1 {
-		return "1 job"
-	}
-	return strconv.Itoa(n) + " jobs"
+	return lang.N(n, "%d job", "%d jobs", n)
 }
 
 func queueSelects(f shop.Filter, open []shop.OpenRule) []templates.Select {
-	rules := []templates.Choice{{Value: "", Label: "any"}}
+	rules := []templates.Choice{{Value: "", Label: lang.T("any")}}
 	for _, r := range open {
-		rules = append(rules, templates.Choice{Value: r.Rule, Label: fmt.Sprintf("%s (%s)", cmp.Or(review.Title(r.Rule), "another finding"), jobsWords(r.Jobs))})
+		rules = append(rules, templates.Choice{Value: r.Rule, Label: fmt.Sprintf("%s (%s)", cmp.Or(review.Title(r.Rule), lang.T("another finding")), jobsWords(r.Jobs))})
 	}
 	slices.SortStableFunc(rules[1:], func(a, b templates.Choice) int { return strings.Compare(a.Label, b.Label) })
 	if f.Rule != "" && labelOf(rules, f.Rule) == "" {
-		rules = append(rules, templates.Choice{Value: f.Rule, Label: review.Title(f.Rule) + " (no job)"})
+		rules = append(rules, templates.Choice{Value: f.Rule, Label: lang.F("%s (no job)", review.Title(f.Rule))})
 	}
 	return []templates.Select{
-		{Name: "state", Label: "Work", Choices: workChoices, Chosen: string(f.Work)},
-		{Name: "decision", Label: "Decision", Choices: decisionChoices, Chosen: string(f.Decision)},
-		{Name: "severity", Label: "Severity", Choices: severityChoices, Chosen: f.Severity},
-		{Name: "finding", Label: "Finding", Choices: rules, Chosen: f.Rule},
+		{Name: "state", Label: lang.T("Work"), Choices: said(workChoices, lang.T), Chosen: string(f.Work)},
+		{Name: "decision", Label: lang.T("Decision"), Choices: said(decisionChoices, lang.T), Chosen: string(f.Decision)},
+		{Name: "severity", Label: lang.T("Severity"), Choices: said(severityChoices, lang.T), Chosen: f.Severity},
+		{Name: "finding", Label: lang.T("Finding"), Choices: rules, Chosen: f.Rule},
 	}
 }
 
 func queueRow(r shop.Row) templates.QueueRow {
-	v := templates.QueueRow{Job: string(r.Job), Vehicle: r.Vehicle, Sheet: r.Title, Opened: when(r.Opened), Heard: when(r.Heard),
-		Up: r.Up, Stops: r.Stops, Asks: r.Asks, Notes: r.Notes, State: "in work", NotFinal: strconv.Itoa(r.NotFinal),
-		Decision: labelOf(decisionChoices, string(r.Decision))}
+	v := templates.QueueRow{Job: string(r.Job), Vehicle: r.Vehicle, Sheet: lang.T(r.Title), Opened: when(r.Opened), Heard: when(r.Heard),
+		Up: r.Up, Stops: r.Stops, Asks: r.Asks, Notes: r.Notes, State: lang.T("in work"), NotFinal: strconv.Itoa(r.NotFinal),
+		Decision: lang.T(labelOf(decisionChoices, string(r.Decision)))}
 	if v.Vehicle == "" {
-		v.Vehicle = "unnamed car"
+		v.Vehicle = lang.T("unnamed car")
 	}
 	if r.NotFinal < 0 {
-		v.NotFinal = "sheet not here"
+		v.NotFinal = lang.T("sheet not here")
 	}
 	if !r.Withdrawn.IsZero() {
 		v.Withdrawn = when(r.Withdrawn)
 	}
 	switch {
 	case r.Up && r.Finished:
-		v.State = "car is up, finished"
+		v.State = lang.T("car is up, finished")
 	case r.Up:
-		v.State = "car is up"
+		v.State = lang.T("car is up")
 	case r.Finished && r.NotFinal > 0:
-		v.State = fmt.Sprintf("finished with %d not final", r.NotFinal)
+		v.State = lang.F("finished with %d not final", r.NotFinal)
 	case r.Finished:
-		v.State = "finished"
+		v.State = lang.T("finished")
 	}
 	return v
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
@@ -51,7 +52,7 @@ func (s *site) openJob(ctx context.Context, id shop.ID, jobID event.JobID) (o op
 
 func (s *site) opened(ctx context.Context, id shop.ID, jobID event.JobID, records []store.Record) (o opened, err error) {
 	if len(records) == 0 {
-		return o, fault.New(fault.NotFound, "This server knows no such job.", "It may not have been synced yet. Ask the installer to sync.")
+		return o, s.errNoJob(ctx, id, jobID)
 	}
 	o.id, o.events = jobID, eventsOf(records)
 	o.state = job.Fold(jobID, o.events)
@@ -163,8 +164,8 @@ func (o opened) acceptable() error {
 		return fault.New(fault.Conflict, "The job is not finished, by its record. Your decision was not kept.", "Comment on it, decide on single findings, or return it with a reason.")
 	}
 	for _, f := range o.findings {
-		if d := o.state.DecisionOn(f.ID); f.Severity == review.Stop && (d == nil || d.Decision != event.Accept) {
-			return fault.New(fault.Conflict, "A finding that says stop is open: "+f.Text+" Your decision was not kept.", "Decide on that finding first, or return the job with a reason.")
+		if f.Severity == review.Stop && !o.state.Accepted(f.ID) {
+			return fault.New(fault.Conflict, lang.F("A finding that says stop is open: %s Your decision was not kept.", f.Text), "Decide on that finding first, or return the job with a reason.")
 		}
 	}
 	return nil
@@ -273,19 +274,15 @@ func (s *site) reviewView(o opened, at string) templates.Review {
 	for _, f := range o.findings {
 		row := templates.JudgedRow{ID: f.ID, Severity: f.Severity.Words(), Text: f.Text, Look: f.Look, Todo: f.Todo, CanRedo: o.redoStep(f) != ""}
 		if f.Step != "" {
-			row.Where = "At " + n.step(f.Step) + "."
+			row.Where = lang.F("At %s.", n.step(f.Step))
 		}
 		if n := len(f.Evidence); n > 0 {
-			row.Events = fmt.Sprintf("Seen in %d entries of the record.", n)
-			if n == 1 {
-				row.Events = "Seen in 1 entry of the record."
-			}
+			row.Events = lang.N(n, "Seen in %d entry of the record.", "Seen in %d entries of the record.", n)
 		}
-		d := o.state.DecisionOn(f.ID)
-		row.Decided, row.Accepted = templates.DecidedWords(d), d != nil && d.Decision == event.Accept
+		row.Decided, row.Accepted = templates.DecidedWords(o.state.DecisionOn(f.ID)), o.state.Accepted(f.ID)
 		v.Findings = append(v.Findings, row)
 	}
-	for _, c := range o.state.Comments {
+	for _, c := range slices.Backward(o.state.Comments) { // the newest first, as on the phone
 		row := templates.CommentRow{Name: c.Name, At: when(event.Event{At: c.At}.Time()), Text: c.Text}
 		switch {
 		case c.Fastener != "":
@@ -310,19 +307,19 @@ func (s *site) addWork(o opened, v *templates.Review) {
 	switch next := g.Next(); {
 	case o.state.Finished != nil: // the head of the page says so
 	case next != nil:
-		v.Now = "The work stands at “" + next.Title + "”."
+		v.Now = lang.F("The work stands at “%s”.", next.Title)
 	default:
-		v.Now = "Every step is done or passed over."
+		v.Now = lang.T("Every step is done or skipped.")
 	}
 	v.Measured = measuredPlots(g)
 	for _, item := range g.NotFinal() {
-		v.Loose = append(v.Loose, item.Fastener.Place+", "+item.Fastener.Corner.Words()+": "+item.Reason)
+		v.Loose = append(v.Loose, item.Fastener.Name()+": "+item.Reason)
 	}
 	v.Abouts = o.abouts(g)
 	for _, step := range o.sheet.Steps() {
 		status, _ := g.Status(step)
 		if st := o.state.Steps[step.ID]; st.ReopenedN > 0 && st.DoneN == 0 {
-			v.Owed = append(v.Owed, "To be done again: “"+step.Title+"”. "+st.ReopenedAs)
+			v.Owed = append(v.Owed, lang.F("To be done again: “%s”. %s", step.Title, st.ReopenedAs))
 		}
 		if status == guide.Waiting {
 			hold := templates.HoldRow{Step: string(step.ID), Title: step.Title}
@@ -339,13 +336,13 @@ func (s *site) addWork(o opened, v *templates.Review) {
 // abouts lists what a comment can be about: every step, what was touched, and what
 // was measured, the newest first.
 func (o opened) abouts(g guide.Guide) []templates.Abouts {
-	steps, fasteners, readings := templates.Abouts{Sort: "Steps"}, templates.Abouts{Sort: "Fasteners"}, templates.Abouts{Sort: "Readings"}
+	steps, fasteners, readings := templates.Abouts{Sort: lang.T("Steps")}, templates.Abouts{Sort: lang.T("Fasteners")}, templates.Abouts{Sort: lang.T("Readings")}
 	for _, step := range o.sheet.Steps() {
 		steps.Rows = append(steps.Rows, templates.Choice{Value: "step:" + string(step.ID), Label: step.Title})
 	}
 	for _, item := range g.Tally() {
 		f := item.Fastener
-		fasteners.Rows = append(fasteners.Rows, templates.Choice{Value: "fastener:" + string(f.ID), Label: f.Place + ", " + f.Corner.Words()})
+		fasteners.Rows = append(fasteners.Rows, templates.Choice{Value: "fastener:" + string(f.ID), Label: f.Name()})
 	}
 	for _, r := range slices.Backward(o.state.Readings) {
 		readings.Rows = append(readings.Rows, templates.Choice{Value: "reading:" + string(r.ID), Label: o.reading(r.ID)})
@@ -357,8 +354,8 @@ func (o opened) abouts(g guide.Guide) []templates.Abouts {
 func (o opened) reading(id event.ID) string {
 	i := slices.IndexFunc(o.state.Readings, func(r job.Reading) bool { return r.ID == id })
 	if i < 0 {
-		return "a reading"
+		return lang.T("a reading")
 	}
 	r := o.state.Readings[i]
-	return fmt.Sprintf("%s, %s, %s: %s", r.Quantity.Words(), r.Corner.Words(), purposeWords(r.Purpose), units.Set{}.Reading(&r.ReadingTaken))
+	return fmt.Sprintf("%s, %s, %s: %s", lang.T(r.Quantity.Words()), placeWords(r.Corner.Place()), purposeWords(r.Purpose), units.Set{}.Reading(&r.ReadingTaken))
 }

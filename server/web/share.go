@@ -14,6 +14,7 @@ import (
 	"github.com/labstack/echo/v4"
 	"rsc.io/qr"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/sync/event"
@@ -136,7 +137,7 @@ func (s *site) handleShareEnd(c echo.Context, who shop.Staff) error {
 }
 
 func (s *site) handleLookForm(c echo.Context) error {
-	return page(c, http.StatusOK, templates.LookPage(templates.Look{Desk: templates.Desk{Title: "Look at a job"}}))
+	return page(c, http.StatusOK, templates.LookPage(templates.Look{Desk: templates.Desk{Title: lang.T("Look at a job")}}))
 }
 
 // handleLookOpen redeems a link. Its cookie goes to this one job's page only:
@@ -200,15 +201,17 @@ func (s *site) handleLook(c echo.Context) error {
 	return fixed(b.Bytes(), echo.MIMETextHTMLCharsetUTF8, keepNone)(c)                       // asked for again and again while it is looked at
 }
 
-func visitWords(v shop.Visit) string { return cmp.Or(v.Name, "without a name") + ", " + when(v.At) }
+func visitWords(v shop.Visit) string {
+	return cmp.Or(v.Name, lang.T("without a name")) + ", " + when(v.At)
+}
 
 func linkRow(l shop.Share, now time.Time) templates.LinkRow {
-	opened := "never"
-	if l.Opened > 0 {
-		opened = fmt.Sprintf("%d times", l.Opened)
-	}
-	if l.Opened == 1 {
-		opened = "once"
+	opened := lang.T("never")
+	switch {
+	case l.Opened > 1:
+		opened = lang.F("%d times", l.Opened)
+	case l.Opened == 1:
+		opened = lang.T("once")
 	}
 	for i, v := range l.Visits {
 		opened += map[bool]string{true: ": ", false: "; "}[i == 0] + visitWords(v)

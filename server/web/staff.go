@@ -7,6 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/server/shop"
 	"strutcard/sync/fault"
@@ -93,7 +94,7 @@ func (s *site) staffPage(c echo.Context, who shop.Staff, v templates.StaffList) 
 	if err != nil {
 		return err
 	}
-	v.Desk, v.Roles = frame(who, "Staff", "me"), roleChoices(nil)
+	v.Desk, v.Roles = frame(who, lang.T("Staff"), "me"), roleChoices(nil)
 	for _, one := range staff {
 		row := templates.StaffRow{ID: one.ID, Name: one.Name, Since: when(one.Created), Roles: roleChoices(one.Roles)}
 		if !one.Ended.IsZero() {
@@ -117,13 +118,13 @@ func roleChoices(had shop.Roles) (out []templates.RoleChoice) {
 		for _, one := range had {
 			chosen = chosen || one == role
 		}
-		out = append(out, templates.RoleChoice{Role: string(role), Words: roleWords[role], Chosen: chosen})
+		out = append(out, templates.RoleChoice{Role: string(role), Words: lang.T(roleWords[role]), Chosen: chosen})
 	}
 	return out
 }
 
 func (s *site) handleWelcomeForm(c echo.Context) error {
-	return page(c, http.StatusOK, templates.WelcomePage(templates.SetUp{Desk: templates.Desk{Title: "Make your account"}}))
+	return page(c, http.StatusOK, templates.WelcomePage(templates.SetUp{Desk: templates.Desk{Title: lang.T("Make your account")}}))
 }
 
 // handleWelcome redeems an invitation for an account, and signs it in.
@@ -132,7 +133,7 @@ func (s *site) handleWelcome(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	v := templates.SetUp{Desk: templates.Desk{Title: "Make your account"}, Name: get("name"), Token: get("token")}
+	v := templates.SetUp{Desk: templates.Desk{Title: lang.T("Make your account")}, Name: get("name"), Token: get("token")}
 	made, err := s.welcome(c.Request().Context(), v, c.Request().PostForm.Get("password"))
 	return s.signedUp(c, made.ID, err, func(problem, hint string) error {
 		v.Problem, v.Hint = problem, hint
@@ -166,7 +167,7 @@ func (s *site) signedUp(c echo.Context, staff string, err error, again func(prob
 }
 
 func (s *site) handleResetForm(c echo.Context) error {
-	return page(c, http.StatusOK, templates.ResetPage(templates.SetUp{Desk: templates.Desk{Title: "New password"}}))
+	return page(c, http.StatusOK, templates.ResetPage(templates.SetUp{Desk: templates.Desk{Title: lang.T("New password")}}))
 }
 
 // handleReset redeems a link that sets a password, and signs its owner in.
@@ -175,7 +176,7 @@ func (s *site) handleReset(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	v := templates.SetUp{Desk: templates.Desk{Title: "New password"}, Token: get("token")}
+	v := templates.SetUp{Desk: templates.Desk{Title: lang.T("New password")}, Token: get("token")}
 	staff, err := s.reset(c.Request().Context(), v.Token, c.Request().PostForm.Get("password"))
 	return s.signedUp(c, staff, err, func(problem, hint string) error {
 		v.Problem, v.Hint = problem, hint

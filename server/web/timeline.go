@@ -2,12 +2,13 @@ package web
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 	"strutcard/sync/store"
@@ -35,7 +36,7 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 	for _, r := range records {
 		words := n.words(r.Event)
 		if p, ok := r.Event.Payload().(*event.Corrected); ok {
-			words = fmt.Sprintf("Taken back: “%s” Reason: %s", cmp.Or(told[p.Event], "an event that is not here"), p.Reason)
+			words = lang.F("Taken back: “%s” Reason: %s", cmp.Or(told[p.Event], lang.T("an event that is not here")), guide.ReasonWords(p.Reason))
 		}
 		told[r.Event.ID] = words
 		m := templates.Moment{At: when(r.Event.Time()), Words: words, By: cmp.Or(names[r.Event.Device], speaker(r))}
@@ -43,7 +44,7 @@ func timeline(records []store.Record, sh *sheet.Sheet, names map[event.DeviceID]
 			m.Photo = &templates.PhotoRow{SHA: p.SHA256}
 		}
 		if arrived := time.UnixMilli(r.Received); arrived.Sub(r.Event.Time()) > lateAfter {
-			m.Late = "reached the server " + when(arrived)
+			m.Late = lang.F("reached the server %s", when(arrived))
 		}
 		out = append(out, m)
 	}
@@ -62,11 +63,11 @@ func speaker(r store.Record) string {
 	}
 	switch kind, _, _ := strings.Cut(r.Actor, ":"); kind {
 	case "staff":
-		return "the shop"
+		return lang.T("the shop")
 	case "share":
-		return "somebody with a link"
+		return lang.T("somebody with a link")
 	}
-	return "another phone"
+	return lang.T("another phone")
 }
 
 // namer calls things by the names in the sheet, or by their ids without it.
@@ -75,7 +76,7 @@ type namer struct{ sheet *sheet.Sheet }
 func (n namer) step(id event.StepID) string {
 	if n.sheet != nil {
 		if s := n.sheet.Step(id); s != nil {
-			return "“" + s.Title + "”"
+			return lang.F("“%s”", s.Title)
 		}
 	}
 	return string(id)
@@ -84,7 +85,7 @@ func (n namer) step(id event.StepID) string {
 func (n namer) fastener(id event.FastenerID) string {
 	if n.sheet != nil {
 		if f := n.sheet.Fastener(id); f != nil {
-			return f.Place + ", " + f.Corner.Words()
+			return f.Name()
 		}
 	}
 	return string(id)
@@ -114,7 +115,7 @@ func (n namer) check(id event.CheckID) string {
 	if n.sheet != nil {
 		for _, c := range n.sheet.Checks {
 			if c.ID == id {
-				return "“" + c.Ask + "”"
+				return lang.F("“%s”", c.Ask)
 			}
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"strutcard/calc/lang"
 	"strutcard/server/auth"
 	"strutcard/sync/exchange"
 	"strutcard/sync/sheet"
@@ -141,7 +142,7 @@ func when(t time.Time) string {
 	if t.IsZero() {
 		return "–"
 	}
-	return t.Local().Format("2 Jan 2006, 15:04")
+	return t.Local().Format(lang.T("2 Jan 2006, 15:04"))
 }
 
 func newID() string { return uuid.Must(uuid.NewV7()).String() }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 )
@@ -12,31 +13,34 @@ import (
 func (n namer) words(e event.Event) string {
 	switch p := e.Payload().(type) {
 	case *event.JobOpened:
-		return fmt.Sprintf("Job opened for %s with the sheet “%s”.", p.Vehicle, p.Title)
+		return lang.F("Job opened for %s with the sheet “%s”.", p.Vehicle, lang.T(p.Title))
 	case *event.StepStarted:
-		return "Went to " + n.step(p.Step) + "."
+		return lang.F("Went to %s.", n.step(p.Step))
 	case *event.StepDone:
-		return "Done: " + n.step(p.Step) + "."
+		return lang.F("Done: %s.", n.step(p.Step))
 	case *event.StepSkipped:
-		return fmt.Sprintf("Skipped %s. Reason: %s", n.step(p.Step), p.Reason)
+		return lang.F("Skipped %s. Reason: %s", n.step(p.Step), p.Reason)
 	case *event.HoldAsked:
-		return "Asked somebody to look at " + n.step(p.Step) + "."
+		return lang.F("Asked somebody to look at %s.", n.step(p.Step))
 	case *event.HoldReleased:
-		return fmt.Sprintf("Hold at %s released by the %s: %s", n.step(p.Step), p.By, p.Reason)
+		if p.By == "mentor" {
+			return lang.F("Hold at %s released by the mentor: %s", n.step(p.Step), p.Reason)
+		}
+		return lang.F("Hold at %s released by the installer: %s", n.step(p.Step), p.Reason)
 	case *event.CarRaised:
-		return fmt.Sprintf("The %s axle went up.", p.Axle)
+		return lang.F("The %s went up.", placeWords(p.Axle.Place()))
 	case *event.CarLowered:
-		return fmt.Sprintf("The %s axle came down.", p.Axle)
+		return lang.F("The %s came down.", placeWords(p.Axle.Place()))
 	case *event.CheckAnswered:
 		return n.answerWords(p)
 	case *event.NoteAdded:
-		return "Note: " + p.Text
+		return lang.F("Note: %s", p.Text)
 	case *event.CommentAdded, *event.FindingRaised, *event.DecisionMade:
 		return guide.Describe(n.sheet, e)
 	case *event.JobFinished:
-		return strings.TrimSpace("Called finished. " + p.Note)
+		return strings.TrimSpace(lang.T("Called finished.") + " " + p.Note)
 	case nil:
-		return fmt.Sprintf("Something that only a newer version of this program can read (%s).", e.Kind)
+		return lang.F("Something that only a newer version of this program can read (%s).", e.Kind)
 	}
 	return n.workWords(e)
 }
@@ -45,80 +49,82 @@ func (n namer) words(e event.Event) string {
 func (n namer) workWords(e event.Event) string {
 	switch p := e.Payload().(type) {
 	case *event.FastenerLoosened:
-		return "Loosened: " + n.fastener(p.Fastener) + "."
+		return lang.F("Loosened: %s.", n.fastener(p.Fastener))
 	case *event.FastenerFitted:
 		if p.Renewed {
-			return "Fitted, new: " + n.fastener(p.Fastener) + "."
+			return lang.F("Fitted, new: %s.", n.fastener(p.Fastener))
 		}
-		return "Fitted, used again: " + n.fastener(p.Fastener) + "."
+		return lang.F("Fitted, used again: %s.", n.fastener(p.Fastener))
 	case *event.FastenerMarked:
-		return "Marked with paint: " + n.fastener(p.Fastener) + "."
+		return lang.F("Marked with paint: %s.", n.fastener(p.Fastener))
 	case *event.PassDone:
 		return n.passWords(p)
 	case *event.SpecGiven:
 		return n.specWords(p)
 	case *event.PartCounted:
-		return strings.TrimSpace(fmt.Sprintf("Counted %d of %s, %d damaged. %s", p.Found, n.part(p.Part), p.Damaged, p.Note))
+		return strings.TrimSpace(lang.F("Counted %d of %s, %d damaged.", p.Found, n.part(p.Part), p.Damaged) + " " + p.Note)
 	case *event.ToolListed:
 		if !p.Have {
-			return "Not at hand: " + n.tool(p.Tool) + "."
+			return lang.F("Not at hand: %s.", n.tool(p.Tool))
 		}
-		return strings.TrimSpace("At hand: " + n.tool(p.Tool) + ". " + p.Label)
+		return strings.TrimSpace(lang.F("At hand: %s.", n.tool(p.Tool)) + " " + p.Label)
 	case *event.ReadingTaken:
 		return readingWords(p)
 	case *event.AdjustmentMade:
-		return fmt.Sprintf("Adjusted %s, %s, from “%s” to “%s”.", quantityWords(p.Quantity), p.Corner.Words(), p.Before, p.After)
+		return lang.F("Adjusted %s, %s, from “%s” to “%s”.", quantityWords(p.Quantity), placeWords(p.Corner.Place()), p.Before, p.After)
 	case *event.DamperSet:
-		return fmt.Sprintf("Damper %s set to %d clicks from %s.", p.Corner.Words(), p.Clicks, event.StopWords(p.From))
+		return lang.F("Damper %s set to %d clicks from %s.", placeWords(p.Corner.Place()), p.Clicks, lang.T(event.StopWords(p.From)))
 	}
 	return strings.TrimSuffix(guide.Describe(n.sheet, e), ".") + "."
 }
 
 func (n namer) answerWords(p *event.CheckAnswered) string {
-	answer := string(p.Answer)
+	answer := lang.T(string(p.Answer))
 	if p.Answer == event.Override {
-		answer = "overridden"
+		answer = lang.T("overridden")
 	}
-	text := fmt.Sprintf("Before the %s axle goes %s: %s %s.", p.Axle, map[event.Move]string{event.Raise: "up", event.Lower: "down"}[p.Move], n.check(p.Check), answer)
+	axle, check := placeWords(p.Axle.Place()), n.check(p.Check)
+	text := lang.F("Before the %s goes up: %s %s.", axle, check, answer)
+	if p.Move == event.Lower {
+		text = lang.F("Before the %s goes down: %s %s.", axle, check, answer)
+	}
 	if p.Reason != "" {
-		text += " Reason: " + p.Reason
+		text += " " + lang.F("Reason: %s", p.Reason)
 	}
 	return text
 }
 
 func (n namer) passWords(p *event.PassDone) string {
-	text := fmt.Sprintf("Tightened, pass “%s”: %s", p.Pass, n.fastener(p.Fastener))
-	if p.TorqueCNM > 0 {
-		text += ", " + newtonMetres(p.TorqueCNM)
-	}
-	if p.AngleMdeg > 0 {
-		text += ", " + degrees(p.AngleMdeg)
-	}
+	parts := append([]string{lang.F("Tightened, pass “%s”: %s", guide.PassName(p.Pass), n.fastener(p.Fastener))}, figures(p.TorqueCNM, p.AngleMdeg)...)
 	if p.SetCNM > 0 && p.SetCNM != p.TorqueCNM {
-		text += ", wrench set to " + newtonMetres(p.SetCNM)
+		parts = append(parts, lang.F("wrench set to %s", newtonMetres(p.SetCNM)))
 	}
 	if p.Count > 1 {
-		text += fmt.Sprintf(", %d of them", p.Count)
+		parts = append(parts, lang.F("%d of them", p.Count))
 	}
-	return text + "."
+	return strings.Join(parts, ", ") + "."
 }
 
 func (n namer) specWords(p *event.SpecGiven) string {
-	text := "Looked up for " + n.fastener(p.Fastener) + ":"
-	if p.TorqueCNM > 0 {
-		text += " " + newtonMetres(p.TorqueCNM)
-	}
-	if p.AngleMdeg > 0 {
-		text += " " + degrees(p.AngleMdeg)
-	}
-	text += ", source: " + p.Source + "."
+	text := lang.F("Looked up for %s: %s, source: %s.", n.fastener(p.Fastener), strings.Join(figures(p.TorqueCNM, p.AngleMdeg), " "), p.Source)
 	if p.Questioned != "" {
-		text += " Questioned: " + p.Questioned
+		text += " " + lang.F("Questioned: %s", p.Questioned)
 	}
 	if p.Questioned != "" && p.Confirmed {
-		text += " Kept by the installer."
+		text += " " + lang.T("Kept by the installer.")
 	}
 	return text
+}
+
+// figures are what a pass is made with.
+func figures(cnm, mdeg int64) (out []string) {
+	if cnm > 0 {
+		out = append(out, newtonMetres(cnm))
+	}
+	if mdeg > 0 {
+		out = append(out, degrees(mdeg))
+	}
+	return out
 }
 
 // readingWords gives no spread where none was recorded: "± 0" would be a claim.
@@ -128,22 +134,25 @@ func readingWords(p *event.ReadingTaken) string {
 		value, spread = millimetres(p.ValueUM), millimetres(p.U95UM)
 	}
 	if p.U95Mdeg == 0 && p.U95UM == 0 {
-		spread = "unknown"
+		spread = lang.T("unknown")
 	}
-	return fmt.Sprintf("Measured %s, %s, %s: %s ± %s, by %s.", quantityWords(p.Quantity), p.Corner.Words(), purposeWords(p.Purpose), value, spread, p.Method)
+	return lang.F("Measured %s, %s, %s: %s ± %s, by %s.", quantityWords(p.Quantity), placeWords(p.Corner.Place()), purposeWords(p.Purpose), value, spread, lang.T(p.Method))
 }
 
-func quantityWords(q event.Quantity) string { return strings.ReplaceAll(string(q), "_", " ") }
+func quantityWords(q event.Quantity) string { return lang.T(strings.ReplaceAll(string(q), "_", " ")) }
+
+// placeWords names a corner or an axle.
+func placeWords(at event.Place) string { return lang.T(at.Words()) }
 
 func purposeWords(p event.Purpose) string {
-	return map[event.Purpose]string{event.Before: "as found", event.Setting: "while setting", event.Final: "at the end"}[p]
+	return map[event.Purpose]string{event.Before: lang.T("as found"), event.Setting: lang.T("while setting"), event.Final: lang.T("at the end")}[p]
 }
 
-func newtonMetres(cnm int64) string { return decimal(cnm, 100, 2) + " N·m" }
+func newtonMetres(cnm int64) string { return lang.Number(decimal(cnm, 100, 2)) + " N·m" }
 
-func degrees(mdeg int64) string { return decimal(mdeg, 1000, 3) + "°" }
+func degrees(mdeg int64) string { return lang.Number(decimal(mdeg, 1000, 3)) + "°" }
 
-func millimetres(um int64) string { return decimal(um, 1000, 3) + " mm" }
+func millimetres(um int64) string { return lang.Number(decimal(um, 1000, 3)) + " mm" }
 
 // decimal writes an integer of small units exactly, without zeros at the end.
 func decimal(v, per int64, places int) string {

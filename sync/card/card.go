@@ -1,6 +1,11 @@
 package card
 
-import "strutcard/sync/event"
+import (
+	"cmp"
+
+	"strutcard/calc/lang"
+	"strutcard/sync/event"
+)
 
 // Format is the version of a card's shape.
 const Format = 1
@@ -12,7 +17,8 @@ const Deferral = "This card guides; it does not certify. The vehicle maker's man
 // the rest was computed from it. See the package comment.
 type Card struct {
 	Format   int         `json:"format"`
-	Code     string      `json:"code"` // stands for the record: anyone can compute it again
+	Language string      `json:"language,omitempty"` // of the words that are not the record's: BCP 47; none is English
+	Code     string      `json:"code"`               // stands for the record: anyone can compute it again
 	Job      event.JobID `json:"job"`
 	Vehicle  string      `json:"vehicle"` // as the installer called it
 	Invented bool        `json:"invented,omitempty"`
@@ -43,6 +49,9 @@ type Card struct {
 
 	Record []string `json:"record"` // the lines: the sheet, then the events in order
 }
+
+// Spoken is the language of the card.
+func (c Card) Spoken() string { return cmp.Or(c.Language, lang.English) }
 
 // Sheet is the fitting sheet that the job follows.
 type Sheet struct {

@@ -55,6 +55,12 @@ func TestOf(t *testing.T) {
 		t.Fatalf("%d fasteners, the sheet has %d", len(c.Fasteners), len(sh.Fasteners))
 	}
 	for _, f := range c.Fasteners {
+		if strings.HasPrefix(string(f.ID), "track_rod_lock") { // nobody moved what it holds
+			if f.Clear || f.Phase != "not touched" || f.Reason != "" || len(f.Passes) != 0 {
+				t.Errorf("%s: %+v", f.ID, f)
+			}
+			continue
+		}
 		last := f.Passes[len(f.Passes)-1]
 		if !f.Clear || f.Source == "" || last.TorqueCNM != f.TorqueCNM || last.TorqueCNM == 0 || last.Wrench == "" || last.At == "" || last.By != c.Devices[0].Device || !last.Holds {
 			t.Errorf("%s: %+v", f.ID, f)
@@ -192,7 +198,11 @@ func TestCSV(t *testing.T) {
 	rows = table(t, c.WriteFasteners)
 	passes := 0
 	for _, f := range sheet.Demo()[0].Fasteners {
-		passes += len(f.Passes)
+		if f.Holds == event.Toe {
+			passes++ // one line says that nobody touched it
+		} else {
+			passes += len(f.Passes)
+		}
 	}
 	if len(rows) != passes+1 {
 		t.Errorf("%d lines, want %d passes and the names", len(rows), passes)

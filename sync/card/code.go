@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 )
@@ -77,7 +78,7 @@ var misread = strings.NewReplacer("-", "", " ", "", "I", "1", "L", "1", "O", "0"
 // misread, or two swapped, is an error.
 func ReadCode(typed string) (string, error) {
 	text := misread.Replace(strings.ToUpper(typed))
-	wrong := fault.New(fault.Invalid, fmt.Sprintf("“%s” is not a code: it was misread or mistyped.", typed), "Read it again from the card, group by group.")
+	wrong := fault.New(fault.Invalid, lang.F("“%s” is not a code: it was misread or mistyped.", typed), "Read it again from the card, group by group.")
 	if len(text) != symbols+1 {
 		return "", wrong
 	}

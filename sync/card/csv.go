@@ -3,6 +3,7 @@ package card
 import (
 	"io"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/table"
 )
@@ -64,5 +65,5 @@ func (c Card) DeviceName(id event.DeviceID) string {
 			return d.Name
 		}
 	}
-	return "device …" + string(id[max(0, len(id)-6):])
+	return lang.F("device …%s", string(id[max(0, len(id)-6):]))
 }

@@ -18,6 +18,11 @@
 // computed from these lines and can be computed again, but for two things that
 // no line says: "made", when the card was written, and the names of the devices.
 //
+// "language" is the language of all words in it that a program made, as BCP 47
+// has it: the phases, reasons, findings, cautions and the state. What somebody
+// typed stands as it was typed, and the words of closed lists ("ask", "met",
+// "used again") are the same in every language. A card without it is in English.
+//
 // The card as a page (package paper) carries the same JSON in a script element
 // of the type application/json, which no browser runs.
 //
@@ -52,6 +57,9 @@
 //   - everything printed is what the lines give
 //   - the code fits
 //
+// The words that everything printed is compared with are made in the language
+// of the card.
+//
 // What this cannot show: that the record was true when it was written; who held the phone;
 // and, in a copy without a card, that events are missing at a chain's end. The code
 // on paper shows the last.
@@ -61,4 +69,5 @@
 // Add a dated line for every change.
 //
 //   - 2026-11-28: format 1.
+//   - 2026-11-29: "language"; a card without it is in English.
 package card

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/guide"
@@ -32,10 +33,11 @@ func Of(id event.JobID, body []byte, events []event.Event, beside Beside) (Card,
 		if opened := b.state.Opened; opened == nil || opened.Sheet != hashOf(body) {
 			return Card{}, fault.New(fault.Invalid, "This is not the fitting sheet that the job follows. No card was made.", "Find the sheet with the hash that the job names.")
 		}
-		var err error
-		if b.sheet, err = sheet.Decode(body); err != nil {
+		stored, err := sheet.Decode(body)
+		if err != nil {
 			return Card{}, err
 		}
+		b.sheet = stored.Said()
 	}
 	return b.card(id, body, beside), nil
 }
@@ -63,16 +65,16 @@ type builder struct {
 }
 
 func (b builder) card(id event.JobID, body []byte, beside Beside) Card {
-	c := Card{Format: Format, Job: id, State: "In work.", Made: beside.Made, Deferral: Deferral,
+	c := Card{Format: Format, Language: lang.Tag(), Job: id, State: lang.T("In work."), Made: beside.Made, Deferral: lang.T(Deferral),
 		Cautions: []string{}, Fasteners: []Fastener{}, Readings: []Reading{}, Clicks: []Clicks{}, Positions: []Position{},
 		Parts: []Part{}, Tools: []Tool{}, Lifts: []Lift{}, Skipped: []Word{}, Leftovers: []Leftovers{}, Rechecks: []Recheck{},
 		Counts:  Counts{All: int(b.state.Count), Withdrawn: b.state.Withdrawn, Unknown: b.state.Unknown},
 		Devices: b.devices(beside.Names), Findings: b.findings(), Review: b.review(), Notes: b.notes(), Record: b.record(body)}
 	if o := b.state.Opened; o != nil {
-		c.Vehicle, c.Opened, c.Sheet = o.Vehicle, Time(o.At), Sheet{Title: o.Title, Hash: o.Sheet}
+		c.Vehicle, c.Opened, c.Sheet = o.Vehicle, Time(o.At), Sheet{Title: lang.T(o.Title), Hash: o.Sheet}
 	}
 	if f := b.state.Finished; f != nil {
-		c.State, c.Finished, c.Closing = "Finished by the installer.", Time(f.At), f.Note
+		c.State, c.Finished, c.Closing = lang.T("Finished by the installer."), Time(f.At), f.Note
 	}
 	c.Code = CodeOf(c.Sheet.Hash, b.events)
 	if b.sheet == nil {
@@ -89,7 +91,7 @@ func (b builder) card(id event.JobID, body []byte, beside Beside) Card {
 // work fills in what needs the sheet.
 func (b builder) work(g guide.Guide, c *Card) {
 	if len(g.DriveBlockers()) > 0 {
-		c.State += " Do not drive: not everything is final, or the car is up."
+		c.State += " " + lang.T("Do not drive: not everything is final, or the car is up.")
 	}
 	c.Cautions, c.Fasteners, c.Readings = b.cautions(), b.fasteners(g), b.readings(&g)
 	c.Clicks, c.Positions = b.clicks(), b.positions()

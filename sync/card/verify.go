@@ -3,11 +3,11 @@ package card
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 )
@@ -37,18 +37,23 @@ func (r *Report) Add(what string, wrong ...string) {
 }
 
 // VerifyJSON checks a card as it stands in a file: its lines, and that everything
-// beside them follows from them.
+// beside them follows from them. It computes the card in the language that is
+// spoken, so it refuses a card in another one: Decode it first, and speak its own.
 func VerifyJSON(data []byte) (Card, Report, error) {
 	c, err := Decode(data)
 	if err != nil {
 		return Card{}, Report{}, err
+	}
+	if c.Spoken() != lang.Tag() {
+		return Card{}, Report{}, fault.New(fault.Invalid, lang.F("This job card is written in another language, %s, and is checked in that one. Nothing was checked.", c.Spoken()),
+			"It is not wrong for that. Check it with a program that speaks its language.")
 	}
 	r := verify(c)
 	var wrong []string
 	if a, b := canonical(data), canonical(c.Encode()); a != b {
 		wrong = append(wrong, Difference(a, b))
 	}
-	r.Add("Each thing is said once and by its name", wrong...)
+	r.Add(lang.T("Each thing is said once and by its name"), wrong...)
 	return c, r, nil
 }
 
@@ -59,20 +64,21 @@ func verify(c Card) Report {
 	}
 	r, read := verifyLines(lines)
 	if c.Job != read.job {
-		r.Add("The card is of this job", fmt.Sprintf("The card says job %s, the lines say %s.", c.Job, read.job))
+		r.Add(lang.T("The card is of this job"), lang.F("The card says job %s, the lines say %s.", c.Job, read.job))
 	}
-	r.Add("The code is the one of these lines", otherCode(c.Code, r.Code)...)
+	r.Add(lang.T("The code is the one of these lines"), otherCode(c.Code, r.Code)...)
 	names := map[event.DeviceID]string{}
 	for _, d := range c.Devices {
 		names[d.Device] = d.Name
 	}
 	again, err := Of(read.job, read.body, read.events, Beside{Made: c.Made, Names: names})
 	if err != nil {
-		r.Add("The card can be computed from the lines", err.Error())
+		r.Add(lang.T("The card can be computed from the lines"), err.Error())
 		return r
 	}
-	r.Add("The lines are in order, each once", differ(reflect.ValueOf(c.Record), reflect.ValueOf(again.Record))...)
-	again.Code = c.Code // looked at above
+	r.Add(lang.T("The lines are in order, each once"), differ(reflect.ValueOf(c.Record), reflect.ValueOf(again.Record))...)
+	again.Code = c.Code         // looked at above
+	again.Language = c.Language // none in a card from before there was another
 	r.compare(c, again)
 	return r
 }
@@ -139,7 +145,7 @@ func fitting(loose, lines [][]byte) [][]byte {
 
 // Against checks the code that somebody read from a card.
 func (r *Report) Against(typed string) {
-	const what = "The code that you gave is the one of these lines"
+	what := lang.T("The code that you gave is the one of these lines")
 	code, err := ReadCode(typed)
 	if err != nil {
 		r.Add(what, err.Error())
@@ -152,7 +158,7 @@ func otherCode(printed, computed string) []string {
 	if printed == computed {
 		return nil
 	}
-	return []string{fmt.Sprintf("It says %s, the lines give %s.", printed, computed)}
+	return []string{lang.F("It says %s, the lines give %s.", printed, computed)}
 }
 
 // contents is what the lines of one job hold.
@@ -172,14 +178,14 @@ func verifyLines(lines [][]byte) (Report, contents) {
 	for i, line := range lines {
 		if body := sheetIn(line); body != nil {
 			if read.body != nil && !bytes.Equal(read.body, body) {
-				sheets = append(sheets, fmt.Sprintf("Line %d is a second sheet.", i+1))
+				sheets = append(sheets, lang.F("Line %d is a second sheet.", i+1))
 			}
 			read.body = body
 			continue
 		}
 		e, err := event.Decode(line)
 		if err != nil {
-			unread = append(unread, fmt.Sprintf("Line %d: %s", i+1, reason(err)))
+			unread = append(unread, lang.F("Line %d: %s", i+1, reason(err)))
 			continue
 		}
 		if read.job == "" {
@@ -187,9 +193,9 @@ func verifyLines(lines [][]byte) (Report, contents) {
 		}
 		switch before, there := known[e.ID]; {
 		case there && before != e.Line():
-			twice = append(twice, fmt.Sprintf("Line %d has the id of another line.", i+1))
+			twice = append(twice, lang.F("Line %d has the id of another line.", i+1))
 		case e.Job != read.job:
-			others = append(others, fmt.Sprintf("Line %d is of another job.", i+1))
+			others = append(others, lang.F("Line %d is of another job.", i+1))
 		}
 		known[e.ID] = e.Line()
 		read.events = append(read.events, e)
@@ -199,12 +205,12 @@ func verifyLines(lines [][]byte) (Report, contents) {
 	}
 	r.Job, r.Events = read.job, len(known)
 	if r.Events == 0 {
-		unread = append(unread, "There is no event in it.")
+		unread = append(unread, lang.T("There is no event in it."))
 	}
-	r.Add("Every line is whole and in canonical form", append(unread, twice...)...)
-	r.Add("All events are of one job", others...)
-	r.Add("The fitting sheet is the one that the job follows", append(sheets, wrongSheet(read)...)...)
-	r.Add("Every chain holds, with no gap and no fork", broken(read.events)...)
+	r.Add(lang.T("Every line is whole and in canonical form"), append(unread, twice...)...)
+	r.Add(lang.T("All events are of one job"), others...)
+	r.Add(lang.T("The fitting sheet is the one that the job follows"), append(sheets, wrongSheet(read)...)...)
+	r.Add(lang.T("Every chain holds, with no gap and no fork"), broken(read.events)...)
 	r.Code = CodeOf(read.pinned, read.events)
 	return r, read
 }
@@ -215,7 +221,7 @@ func reason(err error) string {
 	if f, ok := err.(*fault.Error); ok {
 		text = f.Message
 	}
-	return strings.TrimPrefix(text, "An event of this job cannot be read. ")
+	return strings.TrimPrefix(text, lang.F("An entry of this job cannot be read. %s", ""))
 }
 
 func sheetIn(line []byte) []byte {
@@ -233,9 +239,9 @@ func wrongSheet(read contents) []string {
 	case read.body == nil:
 		return nil // a copy may come without it
 	case read.pinned == "":
-		return []string{"No line says which sheet the job follows."}
+		return []string{lang.T("No line says which sheet the job follows.")}
 	case hashOf(read.body) != read.pinned:
-		return []string{fmt.Sprintf("The job follows the sheet %s, here is %s.", read.pinned, hashOf(read.body))}
+		return []string{lang.F("The job follows the sheet %s, here is %s.", read.pinned, hashOf(read.body))}
 	}
 	return nil
 }
@@ -243,7 +249,7 @@ func wrongSheet(read contents) []string {
 func broken(events []event.Event) []string {
 	var out []string
 	for _, g := range event.Gaps(events) {
-		out = append(out, fmt.Sprintf("Device %s, at its event %d: %s.", g.Device, g.Seq, g.Reason))
+		out = append(out, lang.F("Device %s, at its event %d: %s.", g.Device, g.Seq, g.Reason))
 	}
 	return out
 }
@@ -259,24 +265,24 @@ func (r *Report) compare(printed, computed Card) {
 		}
 		field, _, _ := strings.Cut(p.Type().Field(i).Tag.Get("json"), ",")
 		if p.Field(i).Kind() == reflect.Slice {
-			r.Add("What stands under “"+field+"” follows from the lines", differ(p.Field(i), c.Field(i))...)
+			r.Add(lang.F("What stands under “%s” follows from the lines", field), differ(p.Field(i), c.Field(i))...)
 			continue
 		}
 		if a, b := written(p.Field(i)), written(c.Field(i)); a != b {
 			head = append(head, field+": "+Difference(a, b))
 		}
 	}
-	r.Add("The head of the card follows from the lines", head...)
+	r.Add(lang.T("The head of the card follows from the lines"), head...)
 }
 
 func differ(printed, computed reflect.Value) []string {
 	for i := range min(printed.Len(), computed.Len()) {
 		if a, b := written(printed.Index(i)), written(computed.Index(i)); a != b {
-			return []string{fmt.Sprintf("Row %d: %s", i+1, Difference(a, b))}
+			return []string{lang.F("Row %d: %s", i+1, Difference(a, b))}
 		}
 	}
 	if printed.Len() != computed.Len() {
-		return []string{fmt.Sprintf("The card has %d rows, the lines give %d.", printed.Len(), computed.Len())}
+		return []string{lang.F("The card has %d rows, the lines give %d.", printed.Len(), computed.Len())}
 	}
 	return nil
 }
@@ -301,5 +307,5 @@ func Difference(printed, computed string) string {
 	window := func(s string) string {
 		return strings.ToValidUTF8(s[max(0, at-around):min(len(s), at+around)], "")
 	}
-	return fmt.Sprintf("the card says …%s…, the lines give …%s…", window(printed), window(computed))
+	return lang.F("the card says …%s…, the lines give …%s…", window(printed), window(computed))
 }

@@ -3,6 +3,7 @@ package card
 import (
 	"sort"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -46,7 +47,7 @@ func (b builder) about(step event.StepID, fastener event.FastenerID, finding str
 	switch {
 	case fastener != "" && b.sheet != nil && b.sheet.Fastener(fastener) != nil:
 		f := b.sheet.Fastener(fastener)
-		return f.Place + ", " + f.Corner.Words()
+		return f.Name()
 	case fastener != "":
 		return string(fastener)
 	case step != "" && b.sheet != nil && b.sheet.Step(step) != nil:
@@ -54,9 +55,9 @@ func (b builder) about(step event.StepID, fastener event.FastenerID, finding str
 	case step != "":
 		return string(step)
 	case finding != "":
-		return "a finding"
+		return lang.T("a finding")
 	}
-	return "the whole job"
+	return lang.T("the whole job")
 }
 
 // notes are the installer's, with what was written when work stopped for longer.
@@ -67,14 +68,14 @@ func (b builder) notes() []Word {
 	}
 	for _, p := range b.state.Pauses {
 		if p.Parked {
-			all = append(all, said{p.N, Word{At: Time(p.At), By: b.writer(p.N), Text: "Work stopped for longer. " + p.Note}})
+			all = append(all, said{p.N, Word{At: Time(p.At), By: b.writer(p.N), Text: lang.F("Work stopped for longer. %s", p.Note)}})
 		}
 		if p.ResumedN > 0 && !p.AsLeft {
-			all = append(all, said{p.ResumedN, Word{At: Time(p.ResumedAt), By: b.writer(p.ResumedN), Text: "Back at work; something was different: " + p.Different}})
+			all = append(all, said{p.ResumedN, Word{At: Time(p.ResumedAt), By: b.writer(p.ResumedN), Text: lang.F("Back at work; something was different: %s", p.Different)}})
 		}
 	}
 	if w := b.state.Withdrawal; w != nil {
-		all = append(all, said{w.N, Word{At: Time(w.At), By: b.writer(w.N), Text: "Went on although the sheet was withdrawn: " + w.Reason}})
+		all = append(all, said{w.N, Word{At: Time(w.At), By: b.writer(w.N), Text: lang.F("Went on although the sheet was withdrawn: %s", w.Reason)}})
 	}
 	return inOrder(all)
 }
@@ -90,7 +91,7 @@ func (b builder) skipped() []Word {
 		}
 		if rec.ReleasedN > 0 {
 			all = append(all, said{rec.ReleasedN, Word{At: Time(b.events[rec.ReleasedN-1].At), By: b.writer(rec.ReleasedN), About: step.Title,
-				Text: "Hold released by the " + rec.ReleaseBy + ": " + rec.Released}})
+				Text: lang.F("Hold released by the %s: %s", lang.T(rec.ReleaseBy), rec.Released)}})
 		}
 	}
 	return inOrder(all)

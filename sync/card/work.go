@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sort"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -62,7 +63,7 @@ func (b builder) readings(g *guide.Guide) []Reading {
 		r := &b.state.Readings[i]
 		value, u95 := r.Amount()
 		row := Reading{Quantity: r.Quantity, Place: r.Place(), Purpose: r.Purpose, Value: value, U95: u95, Unit: r.Quantity.Unit(),
-			Stale: r.Stale, Method: r.Method, Formula: r.Formula, Instrument: r.Instrument, Load: r.Load,
+			Stale: lang.T(r.Stale), Method: r.Method, Formula: r.Formula, Instrument: r.Instrument, Load: r.Load,
 			Typed: r.Inputs, Takes: r.Takes, At: Time(r.At), By: b.by[r.ID]}
 		if g != nil {
 			judge(*g, r, &row)

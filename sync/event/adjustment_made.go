@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindAdjustmentMade records that an adjuster was moved, or that something else
 // was changed that readings depend on.
 const KindAdjustmentMade Kind = "adjustment_made"
@@ -20,9 +22,9 @@ func (*AdjustmentMade) Kind() Kind { return KindAdjustmentMade }
 
 func (p *AdjustmentMade) check() string {
 	if (p.Quantity == Load) != (p.Corner == "") || p.Corner != "" && !p.Corner.Valid() {
-		return "Its corner is not one of the four."
+		return fault.T("Its corner is not one of the four.")
 	}
 	return first(among("quantity", p.Quantity, RideHeight, Camber, Caster, Toe, Spring, TyrePressure, Load),
 		text("position before", p.Before), name("position after", p.After),
-		among("unit", p.Unit, "", "mm", "turn", "graduation"), within("position", p.Position, -1_000_000, 1_000_000))
+		among("unit", p.Unit, "", "mm", "turn", "graduation"), within("position", p.Position, -1_000_000, 1_000_000, milli))
 }

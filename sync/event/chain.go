@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"sort"
 	"time"
+
+	"strutcard/sync/fault"
 )
 
 // Chain is where one device stands in one job: the last event it sealed and the
@@ -40,9 +42,12 @@ func (c Chain) See(e Event) Chain {
 // Seal makes the chain's next event from a payload. The chain itself is
 // unchanged: call See with the event once it is on disk.
 func (c Chain) Seal(id ID, at time.Time, p Payload) (Event, error) {
+	if reason := p.check(); reason != "" {
+		return Event{}, fault.New(fault.Invalid, fault.T("That was not recorded. %s Nothing was changed.", reason), "Look at the value and its unit, then type it again.")
+	}
 	data, err := json.Marshal(p)
 	if err != nil {
-		return Event{}, broken(err, "Its data cannot be written.")
+		return Event{}, broken(err, fault.T("Its data cannot be written."))
 	}
 	return fromWire(wire{ID: id, Job: c.Job, Device: c.Device, Seq: c.Seq + 1, Tick: c.Tick + 1,
 		At: at.UnixMilli(), Kind: p.Kind(), V: versionOf(p.Kind()), Prev: c.Head, Data: data})
@@ -113,11 +118,11 @@ func gapsIn(device DeviceID, chain []Event) []Gap {
 		}
 		switch {
 		case again:
-			gaps = append(gaps, Gap{device, e.Seq, "two events carry this number: the phone was set back, or copied"})
+			gaps = append(gaps, Gap{device, e.Seq, fault.T("two events carry this number: the phone was set back, or copied")})
 		case e.Seq > seq+1:
-			gaps = append(gaps, Gap{device, e.Seq, "the events before this one are missing"})
+			gaps = append(gaps, Gap{device, e.Seq, fault.T("the events before this one are missing")})
 		case !before[e.Prev]:
-			gaps = append(gaps, Gap{device, e.Seq, "the event before this one was changed"})
+			gaps = append(gaps, Gap{device, e.Seq, fault.T("the event before this one was changed")})
 		}
 		seq = e.Seq
 		heads[e.Hash()] = true

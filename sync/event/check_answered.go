@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindCheckAnswered records one answer before raising or lowering.
 const KindCheckAnswered Kind = "check_answered"
 
@@ -33,7 +35,7 @@ func (*CheckAnswered) Kind() Kind { return KindCheckAnswered }
 
 func (p *CheckAnswered) check() string {
 	if !p.Axle.Valid() {
-		return "Its axle is not front or rear."
+		return fault.T("Its axle is not front or rear.")
 	}
 	if p.Answer == Override {
 		if reason := name("reason", p.Reason); reason != "" {

@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindCorrected takes an earlier event back.
 const KindCorrected Kind = "corrected"
 
@@ -13,7 +15,7 @@ func (*Corrected) Kind() Kind { return KindCorrected }
 
 func (p *Corrected) check() string {
 	if !isUUID(string(p.Event)) {
-		return "The event it takes back is not named."
+		return fault.T("The event it takes back is not named.")
 	}
 	return first(name("reason", p.Reason), text("reason", p.Reason))
 }

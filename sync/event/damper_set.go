@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindDamperSet records a damper's clicks.
 const KindDamperSet Kind = "damper_set"
 
@@ -28,11 +30,11 @@ func (*DamperSet) Kind() Kind { return KindDamperSet }
 
 func (p *DamperSet) check() string {
 	if !p.Corner.Valid() {
-		return "Its corner is not one of the four."
+		return fault.T("Its corner is not one of the four.")
 	}
 	if p.Total > 0 && p.Clicks > p.Total {
-		return "It has more clicks than there are from stop to stop."
+		return fault.T("It has more clicks than there are from stop to stop.")
 	}
-	return first(among("purpose", p.Purpose, "", Before, Setting), among("knob", p.Knob, "", "bump", "rebound"), among("end stop", p.From, "full_hard", "full_soft"), within("clicks", p.Clicks, 0, 100),
-		within("stop count", p.StopCount, 0, 1), within("total", p.Total, 0, 100))
+	return first(among("purpose", p.Purpose, "", Before, Setting), among("knob", p.Knob, "", "bump", "rebound"), among("end stop", p.From, "full_hard", "full_soft"), within("clicks", p.Clicks, 0, 100, count),
+		within("stop count", p.StopCount, 0, 1, count), within("total", p.Total, 0, 100, count))
 }

@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 const (
 	KindFindingRaised Kind = "finding_raised"
 	KindDecisionMade  Kind = "decision_made"
@@ -55,9 +57,9 @@ func (p *DecisionMade) check() string {
 	whole := p.Finding == "" && p.Step == "" && p.Fastener == ""
 	switch {
 	case whole && p.Decision != Accept && p.Decision != Return, !whole && p.Decision == Return:
-		return "That cannot be decided about it."
+		return fault.T("That cannot be decided about it.")
 	case p.Decision == Redo && p.Step == "":
-		return "It does not name the step to be done again."
+		return fault.T("It does not name the step to be done again.")
 	}
 	return first(text("finding", p.Finding), among("decision", string(p.Decision), string(Accept), string(Query), string(Redo), string(Return)),
 		text("step", string(p.Step)), text("fastener", string(p.Fastener)), name("name of who speaks", p.Name), text("name of who speaks", p.Name),

@@ -98,20 +98,20 @@ func (e *Event) UnmarshalJSON(line []byte) error {
 // a line's bytes, and with them its hash, survive every copy.
 func Decode(line []byte) (Event, error) {
 	if !utf8.Valid(line) {
-		return Event{}, broken(nil, "It is not UTF-8 text.")
+		return Event{}, broken(nil, fault.T("It is not UTF-8 text."))
 	}
 	var w wire
 	dec := json.NewDecoder(bytes.NewReader(line))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&w); err != nil {
-		return Event{}, broken(err, "It is not an event line.")
+		return Event{}, broken(err, fault.T("It is not an event line."))
 	}
 	e, err := fromWire(w)
 	if err != nil {
 		return Event{}, err
 	}
 	if e.line != string(line) {
-		return Event{}, broken(nil, "It is not in canonical form.")
+		return Event{}, broken(nil, fault.T("It is not in canonical form."))
 	}
 	return e, nil
 }
@@ -123,7 +123,7 @@ func fromWire(w wire) (Event, error) {
 	}
 	line, err := json.Marshal(w)
 	if err != nil {
-		return Event{}, broken(err, "Its data is not JSON.")
+		return Event{}, broken(err, fault.T("Its data is not JSON."))
 	}
 	e := Event{ID: w.ID, Job: w.Job, Device: w.Device, Seq: w.Seq, Tick: w.Tick, At: w.At,
 		Kind: w.Kind, V: w.V, Prev: w.Prev, data: w.Data, line: string(line)}
@@ -136,25 +136,25 @@ func fromWire(w wire) (Event, error) {
 func envelopeFault(w wire) string {
 	switch {
 	case !isUUID(string(w.ID)):
-		return "Its id is missing or is not a UUID."
+		return fault.T("Its id is missing or is not a UUID.")
 	case !isUUID(string(w.Job)):
-		return "Its job is missing or is not a UUID."
+		return fault.T("Its job is missing or is not a UUID.")
 	case !isUUID(string(w.Device)):
-		return "Its device is missing or is not a UUID."
+		return fault.T("Its device is missing or is not a UUID.")
 	case w.Seq < 1 || w.Seq > maxCount:
-		return "Its sequence number is out of range."
+		return fault.T("Its sequence number is out of range.")
 	case w.Tick < 1 || w.Tick > maxCount:
-		return "Its tick is out of range."
+		return fault.T("Its tick is out of range.")
 	case w.Kind == "" || len(w.Kind) > 40 || strings.Trim(string(w.Kind), "abcdefghijklmnopqrstuvwxyz_") != "":
-		return "Its kind is not a name."
+		return fault.T("Its kind is not a name.")
 	case w.V < 1 || w.V > 1000:
-		return "Its version is out of range."
+		return fault.T("Its version is out of range.")
 	case w.Seq == 1 && w.Prev != "", w.Seq > 1 && !isHash(string(w.Prev)):
-		return "Its link to the event before does not fit its sequence number."
+		return fault.T("Its link to the event before does not fit its sequence number.")
 	case len(w.Data) > MaxData:
-		return "Its data is larger than an event may be."
+		return fault.T("Its data is larger than an event may be.")
 	case len(w.Data) == 0 || w.Data[0] != '{':
-		return "Its data is not an object."
+		return fault.T("Its data is not an object.")
 	}
 	return ""
 }
@@ -178,6 +178,6 @@ func hashOf(line string) Hash {
 }
 
 func broken(cause error, reason string) *fault.Error {
-	return fault.Wrap(cause, fault.Invalid, "An event of this job cannot be read. "+reason,
+	return fault.Wrap(cause, fault.Invalid, fault.T("An entry of this job cannot be read. %s", reason),
 		"It was set aside, nothing was deleted. Export the job and show it to the shop.")
 }

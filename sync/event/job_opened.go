@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindJobOpened starts a log: which car, which sheet.
 const KindJobOpened Kind = "job_opened"
 
@@ -14,7 +16,7 @@ func (*JobOpened) Kind() Kind { return KindJobOpened }
 
 func (p *JobOpened) check() string {
 	if !isHash(string(p.Sheet)) {
-		return "Its sheet is not a hash."
+		return fault.T("Its sheet is not a hash.")
 	}
 	return first(name("title", p.Title), name("vehicle", p.Vehicle))
 }

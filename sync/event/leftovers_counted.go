@@ -13,5 +13,5 @@ type LeftoversCounted struct {
 func (*LeftoversCounted) Kind() Kind { return KindLeftoversCounted }
 
 func (p *LeftoversCounted) check() string {
-	return first(name("step", string(p.Step)), within("count", p.Count, 0, 1000), text("note", p.Note))
+	return first(name("step", string(p.Step)), within("count", p.Count, 0, 1000, count), text("note", p.Note))
 }

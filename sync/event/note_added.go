@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindNoteAdded keeps a remark at a step.
 const KindNoteAdded Kind = "note_added"
 
@@ -13,7 +15,7 @@ func (*NoteAdded) Kind() Kind { return KindNoteAdded }
 
 func (p *NoteAdded) check() string {
 	if p.Text == "" {
-		return "It has no text."
+		return fault.T("It has no text.")
 	}
 	return first(text("step", string(p.Step)), text("note", p.Text))
 }

@@ -14,6 +14,6 @@ type PartCounted struct {
 func (*PartCounted) Kind() Kind { return KindPartCounted }
 
 func (p *PartCounted) check() string {
-	return first(name("part", string(p.Part)), within("count", p.Found, 0, 10_000),
-		within("damaged count", p.Damaged, 0, p.Found), text("note", p.Note))
+	return first(name("part", string(p.Part)), within("count", p.Found, 0, 10_000, count),
+		within("damaged count", p.Damaged, 0, p.Found, count), text("note", p.Note))
 }

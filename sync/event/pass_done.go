@@ -22,6 +22,6 @@ func (*PassDone) Kind() Kind { return KindPassDone }
 
 func (p *PassDone) check() string {
 	return first(name("fastener", string(p.Fastener)), name("pass", string(p.Pass)),
-		within("torque", p.TorqueCNM, 0, maxTorqueCNM), within("angle", p.AngleMdeg, 0, 720_000),
-		within("wrench setting", p.SetCNM, 0, maxTorqueCNM), within("count", p.Count, 1, 100), text("wrench", string(p.Wrench)), text("adapter", string(p.Adapter)))
+		within("torque", p.TorqueCNM, 0, maxTorqueCNM, cnm), within("angle", p.AngleMdeg, 0, 720_000, Mdeg),
+		within("wrench setting", p.SetCNM, 0, maxTorqueCNM, cnm), within("count", p.Count, 1, 100, count), text("wrench", string(p.Wrench)), text("adapter", string(p.Adapter)))
 }

@@ -3,9 +3,10 @@ package event
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strings"
+
+	"strutcard/sync/fault"
 )
 
 // Kind names what happened, in the past tense. The list only grows.
@@ -104,14 +105,14 @@ func (e Event) decode() (Payload, error) {
 	dec := json.NewDecoder(bytes.NewReader(e.data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(p); err != nil {
-		return nil, broken(err, fmt.Sprintf("Its %s data does not fit.", e.Kind))
+		return nil, broken(err, fault.T("Its %s data does not fit.", e.Kind))
 	}
 	if reason := p.check(); reason != "" {
 		return nil, broken(nil, reason)
 	}
 	// A field twice, or in capitals, would mean one thing here and another to the next reader.
 	if again, err := json.Marshal(p); err != nil || !bytes.Equal(again, e.data) {
-		return nil, broken(err, "Its data is not in canonical form.")
+		return nil, broken(err, fault.T("Its data is not in canonical form."))
 	}
 	return p, nil
 }
@@ -216,9 +217,9 @@ const (
 func name(what, s string) string {
 	switch {
 	case strings.TrimSpace(s) == "":
-		return fmt.Sprintf("Its %s is missing.", what)
+		return fault.T("Its %s is missing.", fault.Say(what))
 	case len(s) > maxName:
-		return fmt.Sprintf("Its %s is longer than %d bytes.", what, maxName)
+		return fault.T("Its %s is longer than %d bytes.", fault.Say(what), maxName)
 	}
 	return ""
 }
@@ -226,7 +227,7 @@ func name(what, s string) string {
 // text checks an optional long text.
 func text(what, s string) string {
 	if len(s) > maxText {
-		return fmt.Sprintf("Its %s is longer than %d bytes.", what, maxText)
+		return fault.T("Its %s is longer than %d bytes.", fault.Say(what), maxText)
 	}
 	return ""
 }
@@ -236,13 +237,14 @@ func among[T ~string](what string, got T, want ...T) string {
 	if slices.Contains(want, got) {
 		return ""
 	}
-	return fmt.Sprintf("Its %s is not one of the known values.", what)
+	return fault.T("Its %s is not one of the known values.", fault.Say(what))
 }
 
-// within checks an integer's range, ends included.
-func within(what string, got, low, high int64) string {
+// within checks an integer's range, ends included. It says the ends as a person
+// reads them.
+func within(what string, got, low, high int64, in Unit) string {
 	if got < low || got > high {
-		return fmt.Sprintf("Its %s is outside %d to %d.", what, low, high)
+		return fault.T("Its %s is outside %s to %s.", fault.Say(what), in.words(low), in.words(high))
 	}
 	return ""
 }

@@ -205,6 +205,24 @@ func TestErrPayload(t *testing.T) {
 	}
 }
 
+// TestErrWords: a refused value is named, with what is taken in the unit that people
+// read, and nothing but the value is blamed.
+func TestErrWords(t *testing.T) {
+	for want, p := range map[string]event.Payload{
+		"Its torque is outside 0 N·m to 2000 N·m.":               &event.SpecGiven{Fastener: "f", Pass: "p", Source: "page 1", TorqueCNM: 200_001},
+		"Its rating is outside 0 kg to 100000 kg.":               &event.ToolListed{Tool: "t", RatingG: 100_000_001},
+		"Its tolerance is outside 0 % to 50 %.":                  &event.ToolListed{Tool: "t", Tolerance: 501},
+		"Its ride height is outside 50 mm to 1500 mm.":           &event.ReadingTaken{Quantity: event.RideHeight, Corner: event.FL, Purpose: event.Before, Method: "m", ValueUM: 1},
+		"Its camber is outside -15° to 15°.":                     &event.ReadingTaken{Quantity: event.Camber, Corner: event.FL, Purpose: event.Before, Method: "m", ValueMD: 15_001},
+		"Its tyre pressure, cold is outside 50 kPa to 1000 kPa.": &event.ReadingTaken{Quantity: event.TyrePressure, Corner: event.FL, Purpose: event.Before, Method: "m", ValuePa: 1},
+		"Its position is outside -1000 to 1000.":                 &event.AdjustmentMade{Quantity: event.Camber, Corner: event.FL, After: "a", Unit: "mm", Position: 1_000_001},
+		"Its count is outside 0 to 10000.":                       &event.PartCounted{Part: "p", Found: 10_001},
+	} {
+		_, err := event.Chain{Job: "01900000-0000-7000-8000-000000000001", Device: "01900000-0000-7000-8000-000000000002"}.Seal(id(3), time.UnixMilli(1), p)
+		refused(t, err, "That was not recorded. "+want+" Nothing was changed.")
+	}
+}
+
 func inputs(n int) []event.Input {
 	out := make([]event.Input, n)
 	for i := range out {

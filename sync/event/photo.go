@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 const (
 	KindPhotoTaken   Kind = "photo_taken"
 	KindPhotoLeftOut Kind = "photo_left_out"
@@ -27,10 +29,10 @@ func (*PhotoTaken) Kind() Kind { return KindPhotoTaken }
 
 func (p *PhotoTaken) check() string {
 	if !isHash(p.SHA256) {
-		return "Its hash is not a SHA-256 in lower-case hex."
+		return fault.T("Its hash is not a SHA-256 in lower-case hex.")
 	}
-	return first(text("step", string(p.Step)), text("photo", string(p.Photo)), within("size", p.Bytes, 1, MaxPhotoBytes),
-		within("width", p.Width, 1, 20_000), within("height", p.Height, 1, 20_000), text("caption", p.Caption))
+	return first(text("step", string(p.Step)), text("photo", string(p.Photo)), within("size", p.Bytes, 1, MaxPhotoBytes, count),
+		within("width", p.Width, 1, 20_000, count), within("height", p.Height, 1, 20_000, count), text("caption", p.Caption))
 }
 
 // PhotoLeftOut goes on without a picture that the step requires.

@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindPositionNoted records where an adjuster stands, without moving it.
 const KindPositionNoted Kind = "position_noted"
 
@@ -17,8 +19,8 @@ func (*PositionNoted) Kind() Kind { return KindPositionNoted }
 
 func (p *PositionNoted) check() string {
 	if !p.Corner.Valid() {
-		return "Its corner is not one of the four."
+		return fault.T("Its corner is not one of the four.")
 	}
 	return first(among("adjuster", p.Adjuster, RideHeight, Camber, Caster, Toe), among("purpose", p.Purpose, Before, Setting),
-		name("position", p.Text), within("length", p.LengthUM, 0, 1_000_000))
+		name("position", p.Text), within("length", p.LengthUM, 0, 1_000_000, UM))
 }

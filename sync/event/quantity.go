@@ -1,6 +1,10 @@
 package event
 
-import "fmt"
+import (
+	"fmt"
+
+	"strutcard/sync/fault"
+)
 
 // Quantity is what a reading measures, or what an adjuster sets.
 type Quantity string
@@ -33,7 +37,34 @@ const (
 	Mdeg Unit = "mdeg" // thousandths of a degree
 	G    Unit = "g"    // grams
 	Pa   Unit = "pa"   // pascals
+
+	count    Unit = ""         // pieces, clicks
+	cnm      Unit = "cnm"      // hundredths of N·m
+	permille Unit = "permille" // thousandths
+	milli    Unit = "milli"    // thousandths of a unit that is named beside
 )
+
+// words write a limit in the unit that a person reads. Limits are whole in it.
+func (u Unit) words(value int64) string {
+	per, name := int64(1000), ""
+	switch u {
+	case count:
+		per = 1
+	case cnm:
+		per, name = 100, " N·m"
+	case permille:
+		per, name = 10, " %"
+	case UM:
+		name = " mm"
+	case Mdeg:
+		name = "°"
+	case G:
+		name = " kg"
+	case Pa:
+		name = " kPa"
+	}
+	return fmt.Sprint(value/per, name)
+}
 
 // measured is how a quantity is kept: its unit, its range, and whether one
 // reading belongs to an axle rather than to a corner.
@@ -100,11 +131,11 @@ func (q Quantity) check(corner Corner, axle Axle, value int64) string {
 	m, known := quantities[q]
 	switch {
 	case !known:
-		return fmt.Sprintf("Its quantity %q is not known.", q)
+		return fault.T("Its quantity %q is not known.", q)
 	case m.axle && (corner != "" || !axle.Valid()):
-		return "It belongs to an axle, and its axle is not front or rear."
+		return fault.T("It belongs to an axle, and its axle is not front or rear.")
 	case !m.axle && (axle != "" || !corner.Valid()):
-		return "Its corner is not one of the four."
+		return fault.T("Its corner is not one of the four.")
 	}
-	return within(m.words, value, m.low, m.high)
+	return within(m.words, value, m.low, m.high, m.unit)
 }

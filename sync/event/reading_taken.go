@@ -99,9 +99,9 @@ func (p *ReadingTaken) check() string {
 	return first(p.Quantity.check(p.Corner, p.Axle, value),
 		among("purpose", p.Purpose, Before, Setting, Final), name("method", p.Method),
 		text("formula", p.Formula), text("instrument", p.Instrument), text("load", p.Load),
-		within("uncertainty", p.U95UM, 0, 1_000_000), within("uncertainty", p.U95Mdeg, 0, 45_000),
-		within("uncertainty", p.U95G, 0, 1_000_000), within("uncertainty", p.U95Pa, 0, 500_000),
-		within("gap", p.GapUM, 0, 1_000_000), within("span", p.SpanUM, 0, 3_000_000), within("resolution", p.ResUM, 0, 100_000),
+		within("uncertainty", p.U95UM, 0, 1_000_000, UM), within("uncertainty", p.U95Mdeg, 0, 45_000, Mdeg),
+		within("uncertainty", p.U95G, 0, 1_000_000, G), within("uncertainty", p.U95Pa, 0, 500_000, Pa),
+		within("gap", p.GapUM, 0, 1_000_000, UM), within("span", p.SpanUM, 0, 3_000_000, UM), within("resolution", p.ResUM, 0, 100_000, UM),
 		among("gap end", p.GapAt, "", "top", "bottom"), among("span direction", p.Along, "", "rim", "level"),
-		within("number of inputs", int64(len(p.Inputs)), 0, maxInputs), within("number of takes", int64(len(p.Takes)), 0, maxTakes))
+		within("number of inputs", int64(len(p.Inputs)), 0, maxInputs, count), within("number of takes", int64(len(p.Takes)), 0, maxTakes, count))
 }

@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindSpecGiven records a torque that the sheet did not have.
 const KindSpecGiven Kind = "spec_given"
 
@@ -22,8 +24,8 @@ func (*SpecGiven) Kind() Kind { return KindSpecGiven }
 
 func (p *SpecGiven) check() string {
 	if p.TorqueCNM == 0 && p.AngleMdeg == 0 {
-		return "It carries neither a torque nor an angle."
+		return fault.T("It carries neither a torque nor an angle.")
 	}
 	return first(name("fastener", string(p.Fastener)), name("pass", string(p.Pass)), name("source", p.Source),
-		within("torque", p.TorqueCNM, 0, maxTorqueCNM), within("angle", p.AngleMdeg, 0, 720_000), text("question", p.Questioned))
+		within("torque", p.TorqueCNM, 0, maxTorqueCNM, cnm), within("angle", p.AngleMdeg, 0, 720_000, Mdeg), text("question", p.Questioned))
 }

@@ -1,5 +1,7 @@
 package event
 
+import "strutcard/sync/fault"
+
 // KindToolListed records a tool that is at hand, or is not.
 const KindToolListed Kind = "tool_listed"
 
@@ -27,11 +29,11 @@ func (*ToolListed) Kind() Kind { return KindToolListed }
 
 func (p *ToolListed) check() string {
 	if p.LowCNM > p.HighCNM {
-		return "Its lowest torque is above its highest."
+		return fault.T("Its lowest torque is above its highest.")
 	}
 	return first(name("tool", string(p.Tool)), text("label", p.Label), text("last check", p.Checked),
-		within("lowest torque", p.LowCNM, 0, maxTorqueCNM), within("highest torque", p.HighCNM, 0, maxTorqueCNM),
-		within("rating", p.RatingG, 0, 100_000_000),
+		within("lowest torque", p.LowCNM, 0, maxTorqueCNM, cnm), within("highest torque", p.HighCNM, 0, maxTorqueCNM, cnm),
+		within("rating", p.RatingG, 0, 100_000_000, G),
 		among("kind", p.Type, "", "torque_wrench", "adapter"), text("class", p.Class),
-		within("tolerance", p.Tolerance, 0, 500), within("length", p.LengthUM, 0, 3_000_000))
+		within("tolerance", p.Tolerance, 0, 500, permille), within("length", p.LengthUM, 0, 3_000_000, UM))
 }

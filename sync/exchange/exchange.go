@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/store"
@@ -135,7 +136,7 @@ func acceptable(req Request) error {
 		return fault.New(fault.Outdated, "The shop's server is older than this app. Nothing was sent; everything is still on the phone.",
 			"Go on working. Ask the shop to update its server.")
 	case len(req.Events) > MaxEvents:
-		return fault.New(fault.TooLarge, fmt.Sprintf("More than %d events came at once. None was stored.", MaxEvents),
+		return fault.New(fault.TooLarge, lang.F("More than %d events came at once. None was stored.", MaxEvents),
 			"Nothing is lost: they are still on the phone. Update the app and sync again.")
 	}
 	return nil
@@ -239,7 +240,7 @@ func mayNot(role Role, e event.Event) error {
 	if _, proven := e.Payload().(event.Proven); proven {
 		return fault.New(fault.Denied, "A decision of another shop was not taken over.", "It stays on this phone. This shop decides for itself.")
 	}
-	return fault.New(fault.Denied, fmt.Sprintf("The %s may not record %q. It was not stored.", role, e.Kind), "Ask the installer to record it.")
+	return fault.New(fault.Denied, lang.F("The %s may not record %q. It was not stored.", lang.T(string(role)), e.Kind), "Ask the installer to record it.")
 }
 
 // idOf finds the id of a line that could not be read, so that its sender can

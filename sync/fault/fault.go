@@ -5,6 +5,8 @@ package fault
 import (
 	"errors"
 	"strings"
+
+	"strutcard/calc/lang"
 )
 
 // Kind names a class of failure. Kinds cross the wire, so the list is append-only.
@@ -19,6 +21,7 @@ const (
 	Conflict    Kind = "conflict"    // the same identity with another content
 	Blocked     Kind = "blocked"     // the job's own rules say not now
 	Busy        Kind = "busy"        // try again later
+	TooMany     Kind = "too_many"    // too many tries from one place; wait
 	Full        Kind = "full"        // no room on disk; try again after making room
 	Outdated    Kind = "outdated"    // this app is too old for the server
 	Unreachable Kind = "unreachable" // no answer that is ours
@@ -36,14 +39,14 @@ type Error struct {
 	cause error
 }
 
-// New returns an error without a cause.
+// New returns an error without a cause, in the reader's language.
 func New(kind Kind, message, hint string) *Error {
-	return &Error{Kind: kind, Message: message, Hint: hint}
+	return Wrap(nil, kind, message, hint)
 }
 
 // Wrap returns an error that keeps cause for logs and errors.Is, not for show.
 func Wrap(cause error, kind Kind, message, hint string) *Error {
-	return &Error{Kind: kind, Message: message, Hint: hint, cause: cause}
+	return &Error{Kind: kind, Message: lang.T(message), Hint: lang.T(hint), cause: cause}
 }
 
 // Error joins message, hint and cause on one line.
@@ -60,6 +63,12 @@ func (e *Error) Error() string {
 
 // Unwrap returns the cause.
 func (e *Error) Unwrap() error { return e.cause }
+
+// T and Say say a text, as those of calc/lang do, for packages that may not know it.
+func T(text string, args ...any) string { return lang.F(text, args...) }
+
+// Say says a text that is data.
+func Say(text string) string { return lang.T(text) }
 
 // Is reports whether err is, or wraps, a fault of the given kind.
 func Is(err error, kind Kind) bool {

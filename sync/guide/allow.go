@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/sheet"
@@ -21,9 +23,9 @@ func (g Guide) Allow(p event.Payload) error {
 	case *event.CarLowered:
 		return g.allowLower(p.Axle)
 	case *event.FastenerLoosened:
-		return g.allowWork(p.Fastener, "loosen", func(s *sheet.Step) bool { return slices.Contains(s.Loosen, p.Fastener) })
+		return g.allowWork(p.Fastener, loosen, func(s *sheet.Step) bool { return slices.Contains(s.Loosen, p.Fastener) })
 	case *event.FastenerFitted:
-		return g.allowWork(p.Fastener, "fit", func(s *sheet.Step) bool { return slices.Contains(s.Fit, p.Fastener) })
+		return g.allowWork(p.Fastener, fit, func(s *sheet.Step) bool { return slices.Contains(s.Fit, p.Fastener) })
 	case *event.PassDone:
 		return g.allowPass(p)
 	case *event.FastenerMarked:
@@ -67,7 +69,7 @@ func refuseAll(what string, blockers []Blocker, hint string) error {
 	}
 	const shown = 3
 	if len(texts) > shown {
-		texts = append(texts[:shown], fmt.Sprintf("And %d more.", len(blockers)-shown))
+		texts = append(texts[:shown], lang.F("And %d more.", len(blockers)-shown))
 	}
 	return refuse(what+" "+strings.Join(texts, " "), hint)
 }
@@ -77,33 +79,41 @@ func (g Guide) allowAnswer(p *event.CheckAnswered) error {
 	checks := g.Sheet.ChecksFor(p.Axle, p.Move)
 	i := slices.IndexFunc(checks, func(c sheet.Check) bool { return c.ID == p.Check })
 	if i < 0 {
-		return refuse("This sheet has no such check.", "Go back to the step and answer the check that it shows.")
+		return refuse(lang.T("This sheet has no such check."), lang.T("Go back to the step and answer the check that it shows."))
 	}
 	if checks[i].Must && p.Answer == event.Override {
-		return refuse("This check has no way round.", "Stop, make it safe, and ask someone competent.")
+		return refuse(lang.T("This check has no way round."), lang.T("Stop, make it safe, and ask someone competent."))
 	}
 	for _, before := range checks[:i] {
 		if !g.Answered(p.Axle, before) {
-			return refuse("Another check comes first: "+before.Ask, "Answer the checks one by one, in order.")
+			return refuse(lang.F("Another check comes first: %s", before.Ask), lang.T("Answer the checks one by one, in order."))
 		}
 	}
 	if up := g.State.Axles[p.Axle].Up; up == (p.Move == event.Raise) {
-		return refuse(fmt.Sprintf("The %s axle is already %s.", p.Axle, map[bool]string{true: "up", false: "down"}[up]), "Go to the step that comes next.")
+		return refuse(already(p.Axle, up), lang.T("Go to the step that comes next."))
 	}
-	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == p.Axle && s.Move == p.Move }, "answer these checks")
+	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == p.Axle && s.Move == p.Move }, lang.T("No step of this sheet asks to answer these checks."))
+}
+
+// already says that an axle is where it is to go.
+func already(axle event.Axle, up bool) string {
+	if up {
+		return lang.F("The %s is already up.", AxleWords(axle))
+	}
+	return lang.F("The %s is already down.", AxleWords(axle))
 }
 
 func (g Guide) allowRaise(axle event.Axle) error {
 	for _, other := range event.Axles {
 		if other != axle && g.State.Axles[other].Up {
-			return refuse(fmt.Sprintf("The %s axle is still up. This sheet lifts one axle at a time.", other), "Lower it first.")
+			return refuse(lang.F("The %s is still up. This sheet lifts one axle at a time.", AxleWords(other)), lang.T("Lower it first."))
 		}
 	}
 	if g.State.Axles[axle].Up {
-		return refuse(fmt.Sprintf("The %s axle is already up.", axle), "Go on with the work, or lower it.")
+		return refuse(already(axle, true), lang.T("Go on with the work, or lower it."))
 	}
 	if loose := g.wheelsNotFinal(axle); len(loose) > 0 {
-		return refuseAll("Do not lift: the car would stand on wheels that are not tight.", loose, "Leave it on the ground and make those wheel nuts final first.")
+		return refuseAll(lang.T("Do not lift: the car would stand on wheels that are not tight."), loose, lang.T("Leave it on the ground and make those wheel nuts final first."))
 	}
 	return g.allowMove(axle, event.Raise)
 }
@@ -115,7 +125,7 @@ func (g Guide) wheelsNotFinal(raised event.Axle) []Blocker {
 	for _, item := range g.NotFinal() {
 		f := item.Fastener
 		if f.Wheel && f.Corner.Axle() != raised && !g.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: f.Final().ID}) {
-			out = append(out, Blocker{Text: g.place(f.ID) + " are " + item.Phase.Words() + ".", Fastener: f.ID})
+			out = append(out, Blocker{Text: lang.F("%s are %s.", g.place(f.ID), item.Phase.Words()), Fastener: f.ID})
 		}
 	}
 	return out
@@ -126,10 +136,10 @@ func (g Guide) allowLower(axle event.Axle) error {
 		if g.Lifting() == axle {
 			return nil // the attempt to raise it is given up
 		}
-		return refuse(fmt.Sprintf("The %s axle is already down.", axle), "Go to the step that comes next.")
+		return refuse(already(axle, false), lang.T("Go to the step that comes next."))
 	}
 	if loose := g.looseAt(axle); len(loose) > 0 {
-		return refuseAll("Do not lower yet.", loose, "Leave it on the stands. Make each at least snug first.")
+		return refuseAll(lang.T("Do not lower yet."), loose, lang.T("Leave it on the stands. Make each at least snug first."))
 	}
 	return g.allowMove(axle, event.Lower)
 }
@@ -140,7 +150,7 @@ func (g Guide) looseAt(axle event.Axle) []Blocker {
 	for _, item := range g.NotFinal() {
 		f := item.Fastener
 		if f.Corner.Axle() == axle && (item.Phase == Loose || item.Phase == Finger) {
-			out = append(out, Blocker{Text: g.place(f.ID) + " is " + item.Phase.Words() + ".", Step: g.fittedBy(f.ID), Fastener: f.ID})
+			out = append(out, Blocker{Text: fmt.Sprintf(lang.C("%s is %s.", "of a fastener"), g.place(f.ID), item.Phase.Words()), Step: g.fittedBy(f.ID), Fastener: f.ID})
 		}
 	}
 	return out
@@ -158,22 +168,30 @@ func (g Guide) fittedBy(id event.FastenerID) event.StepID {
 
 func (g Guide) allowMove(axle event.Axle, move event.Move) error {
 	if stopped, _ := g.Stopped(axle, move); stopped != nil {
-		return refuse("Answered with no: "+stopped.Ask, stopped.Stop+" Then answer every check again.")
+		return refuse(lang.F("Answered with no: %s", stopped.Ask), lang.F("%s Then answer every check again.", stopped.Stop))
 	}
 	for _, c := range g.Sheet.ChecksFor(axle, move) {
 		if !g.Answered(axle, c) {
 			hint := c.Stop
 			if hint == "" {
-				hint = "Answer it first."
+				hint = lang.T("Answer it first.")
 			}
-			return refuse("Not answered with yes: "+c.Ask, hint)
+			return refuse(lang.F("Not answered with yes: %s", c.Ask), hint)
 		}
 	}
-	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == axle && s.Move == move }, string(move)+" the "+string(axle))
+	return g.stepOpen(func(s *sheet.Step) bool { return s.Axle == axle && s.Move == move }, noMove(axle, move))
 }
 
-// stepOpen wants one step that the action belongs to and that is not blocked.
-func (g Guide) stepOpen(belongs func(*sheet.Step) bool, what string) error {
+func noMove(axle event.Axle, move event.Move) string {
+	if move == event.Raise {
+		return lang.F("No step of this sheet asks to raise the %s.", EndWords(axle))
+	}
+	return lang.F("No step of this sheet asks to lower the %s.", EndWords(axle))
+}
+
+// stepOpen wants one step that the action belongs to and that is not blocked; none
+// says that there is no such step.
+func (g Guide) stepOpen(belongs func(*sheet.Step) bool, none string) error {
 	var blockers []Blocker
 	for _, step := range g.Sheet.Steps() {
 		if !belongs(step) {
@@ -184,7 +202,7 @@ func (g Guide) stepOpen(belongs func(*sheet.Step) bool, what string) error {
 			why = g.unmet(step)
 		}
 		if status == Skipped && len(why) > 0 {
-			why = []Blocker{{Text: fmt.Sprintf("“%s” was skipped. Open it again first.", step.Title), Step: step.ID}}
+			why = []Blocker{{Text: lang.F("“%s” was skipped. Open it again first.", step.Title), Step: step.ID}}
 		}
 		if len(why) == 0 {
 			return nil
@@ -192,31 +210,41 @@ func (g Guide) stepOpen(belongs func(*sheet.Step) bool, what string) error {
 		blockers = append(blockers, why...)
 	}
 	if len(blockers) == 0 {
-		return refuse("No step of this sheet asks to "+what+".", "Go back to the list of steps.")
+		return refuse(none, lang.T("Go back to the list of steps."))
 	}
-	return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
+	return refuseAll(lang.T("Not now."), blockers, lang.T("Clear that first. Nothing was recorded."))
 }
+
+// loosen and fit are what hands do to a fastener without a torque.
+const (
+	loosen = "loosen"
+	fit    = "fit"
+)
 
 func (g Guide) allowWork(id event.FastenerID, verb string, belongs func(*sheet.Step) bool) error {
 	f := g.Sheet.Fastener(id)
 	if f == nil {
-		return refuse("This sheet has no such fastener.", "Go back to the step.")
+		return refuse(lang.T("This sheet has no such fastener."), lang.T("Go back to the step."))
 	}
-	if f.Wheel && verb == "fit" && g.State.Fasteners[id].LoosenedN > 0 {
+	if f.Wheel && verb == fit && g.State.Fasteners[id].LoosenedN > 0 {
 		return nil // its nuts may always be run up again where the wheel stands
 	}
 	for _, step := range g.Sheet.Steps() {
 		if belongs(step) {
 			if reason := g.carReason(step.Car, f.Corner.Axle()); reason != "" {
-				return refuse(reason, "Nothing was recorded.")
+				return refuse(reason, lang.T("Nothing was recorded."))
 			}
 		}
 	}
-	if err := g.stepOpen(belongs, verb+" it"); err != nil {
+	none := lang.T("No step of this sheet asks to loosen it.")
+	if verb == fit {
+		none = lang.T("No step of this sheet asks to fit it.")
+	}
+	if err := g.stepOpen(belongs, none); err != nil {
 		return err
 	}
-	if loose := g.wheelsNotFinal(f.Corner.Axle()); f.Wheel && verb == "loosen" && len(loose) > 0 {
-		return refuseAll("Not while the other wheels are not tight.", loose, "Make those wheel nuts final first.")
+	if loose := g.wheelsNotFinal(f.Corner.Axle()); f.Wheel && verb == loosen && len(loose) > 0 {
+		return refuseAll(lang.T("Not while the other wheels are not tight."), loose, lang.T("Make those wheel nuts final first."))
 	}
 	return nil
 }
@@ -226,28 +254,28 @@ func (g Guide) allowWork(id event.FastenerID, verb string, belongs func(*sheet.S
 func (g Guide) allowPass(p *event.PassDone) error {
 	f := g.Sheet.Fastener(p.Fastener)
 	if f == nil || f.Pass(p.Pass) == nil {
-		return refuse("This sheet has no such pass.", "Go back to the step.")
+		return refuse(lang.T("This sheet has no such pass."), lang.T("Go back to the step."))
 	}
 	pass := f.Pass(p.Pass)
 	item := g.Item(f)
-	if g.State.Fasteners[f.ID].FittedN == 0 {
-		return refuse(f.Place+" is not recorded as fitted.", "Fit it and say whether it is new, then tighten it.")
+	if g.State.Fasteners[f.ID].FittedN == 0 && !g.Sheet.Standing(f) {
+		return refuse(lang.F("%s is not recorded as fitted.", f.Place), lang.T("Fit it and say whether it is new, then tighten it."))
 	}
 	if item.Next != nil && item.Next.ID != p.Pass && !g.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.Pass}) {
-		return refuse("Another pass comes first: "+passWords(item.Next)+".", "Make the passes in order.")
+		return refuse(lang.F("Another pass comes first: %s.", passWords(item.Next)), lang.T("Make the passes in order."))
 	}
 	for _, id := range pass.After {
 		if step := g.Sheet.Step(id); !g.passed(step) {
-			return refuse(fmt.Sprintf("Leave it snug. %s comes after “%s”.", capital(passWords(pass)), step.Title), "It stays in the tally until then.")
+			return refuse(lang.F("Leave it snug. %s comes after “%s”.", capital(passWords(pass)), step.Title), lang.T("It stays in the tally until then."))
 		}
 	}
 	if open := g.unmetForPass(sheet.PassRef{Fastener: f.ID, Pass: p.Pass}); len(open) > 0 && !f.Wheel {
-		return refuseAll("Not yet.", open, "Answer at the step, then tighten. Nothing was recorded.")
+		return refuseAll(lang.T("Not yet."), open, lang.T("Answer at the step, then tighten. Nothing was recorded."))
 	}
 	if reason := g.carReason(pass.Car, f.Corner.Axle()); reason != "" {
-		hint := "Nothing was recorded."
+		hint := lang.T("Nothing was recorded.")
 		if f.Bushed && pass.Kind == sheet.Final {
-			hint = "A bush clamped with the wheel hanging stays twisted. It stays in the tally until the weight is on the wheels."
+			hint = lang.T("A bush clamped with the wheel hanging stays twisted. It stays in the tally until the weight is on the wheels.")
 		}
 		return refuse(reason, hint)
 	}
@@ -257,16 +285,16 @@ func (g Guide) allowPass(p *event.PassDone) error {
 func (g Guide) allowTorque(f *sheet.Fastener, pass *sheet.Pass, p *event.PassDone) error {
 	spec, known := g.Spec(f, pass)
 	if !known {
-		return refuse("The torque of this fastener is not known. Look it up.", "Enter it with its source: the maker's manual and page. There is no default.")
+		return refuse(lang.T("The torque of this fastener is not known. Look it up."), lang.T("Enter it with its source: the maker's manual and page. There is no default."))
 	}
 	if spec.Unverified() && pass.Kind != sheet.Snug {
-		return refuse("The torque of this fastener is questioned: "+spec.Questioned, "Check the source, then confirm or correct the value.")
+		return refuse(lang.F("The torque of this fastener is questioned: %s", spec.Questioned), lang.T("Check the source, then confirm or correct the value."))
 	}
 	if p.TorqueCNM != spec.TorqueCNM || p.AngleMdeg != spec.AngleMdeg {
-		return refuse("The torque on the screen is not the one that holds now.", "Look at the new value and tighten again.")
+		return refuse(lang.T("The torque on the screen is not the one that holds now."), lang.T("Look at the new value and tighten again."))
 	}
 	if p.Count > f.Count {
-		return refuse(fmt.Sprintf("There are only %d of them.", f.Count), "Count again.")
+		return refuse(lang.F("There are only %d of them.", f.Count), lang.T("Count again."))
 	}
 	return nil
 }
@@ -274,7 +302,7 @@ func (g Guide) allowTorque(f *sheet.Fastener, pass *sheet.Pass, p *event.PassDon
 func (g Guide) allowMark(id event.FastenerID) error {
 	f := g.Sheet.Fastener(id)
 	if f == nil || !g.Item(f).Clear {
-		return refuse("Only a final fastener is marked.", "Make its passes first.")
+		return refuse(lang.T("Only a final fastener is marked."), lang.T("Make its passes first."))
 	}
 	return nil
 }
@@ -282,34 +310,34 @@ func (g Guide) allowMark(id event.FastenerID) error {
 func (g Guide) allowSpec(p *event.SpecGiven) error {
 	f := g.Sheet.Fastener(p.Fastener)
 	if f == nil || f.Pass(p.Pass) == nil {
-		return refuse("This sheet has no such pass.", "Go back to the list of torques.")
+		return refuse(lang.T("This sheet has no such pass."), lang.T("Go back to the list of torques."))
 	}
 	pass := f.Pass(p.Pass)
 	if spec, _ := g.Spec(f, pass); (pass.TorqueCNM > 0 || pass.AngleMdeg > 0) && !spec.Unverified() && spec.GivenN == 0 {
-		return refuse("The sheet already gives this torque, and a published sheet never changes.", "If you think it is wrong, stop and ask its author.")
+		return refuse(lang.T("The sheet already gives this torque, and a published sheet never changes."), lang.T("If you think it is wrong, stop and ask its author."))
 	}
 	return nil
 }
 
 func (g Guide) allowReading(p *event.ReadingTaken) error {
 	if p.Purpose == event.Before && g.State.HeightN+g.State.LoweredN > 0 {
-		return refuse("The car is no longer as it was found.", "Record this as a setting or a final reading.")
+		return refuse(lang.T("The car is no longer as it was found."), lang.T("Record this as a setting or a final reading."))
 	}
 	if p.Quantity == event.TyrePressure || p.Quantity == event.FloorSlope {
 		return nil
 	}
 	if g.State.Up() {
-		return refuse("An axle is up. A reading taken now says nothing about the car on the road.", "Lower the car, settle it, then measure.")
+		return refuse(lang.T("An axle is up. A reading taken now says nothing about the car on the road."), lang.T("Lower the car, settle it, then measure."))
 	}
 	if axle := g.Lifting(); axle != "" {
-		return refuse(fmt.Sprintf("The %s is being raised. A reading taken now says nothing about the car on the road.", axle), "Lower it onto its wheels and say so at the step that raises it, or finish raising it.")
+		return refuse(lang.F("The %s is being raised. A reading taken now says nothing about the car on the road.", EndWords(axle)), lang.T("Lower it onto its wheels and say so at the step that raises it, or finish raising it."))
 	}
 	return nil
 }
 
 func (g Guide) allowStep(id event.StepID) error {
 	if g.Sheet.Step(id) == nil {
-		return refuse("This sheet has no such step.", "Go back to the list of steps.")
+		return refuse(lang.T("This sheet has no such step."), lang.T("Go back to the list of steps."))
 	}
 	return nil
 }
@@ -320,13 +348,13 @@ func (g Guide) allowDone(id event.StepID) error {
 	}
 	step := g.Sheet.Step(id)
 	if g.behind(step) == Done && !step.Repeats() {
-		return refuse("This step is done already.", "Go on. To do it once more, open it again with a reason.")
+		return refuse(lang.T("This step is done already."), lang.T("Go on. To do it once more, open it again with a reason."))
 	}
 	if blockers := g.blockers(step); len(blockers) > 0 && !step.Settle {
-		return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
+		return refuseAll(lang.T("Not now."), blockers, lang.T("Clear that first. Nothing was recorded."))
 	}
 	if step.Settle && g.State.Up() {
-		return refuse("An axle is up: the car cannot be rolled.", "Lower it first.")
+		return refuse(lang.T("An axle is up: the car cannot be rolled."), lang.T("Lower it first."))
 	}
 	var left []Blocker
 	for _, ask := range g.Todo(step) {
@@ -335,7 +363,7 @@ func (g Guide) allowDone(id event.StepID) error {
 		}
 	}
 	if len(left) > 0 {
-		return refuseAll("This step is not finished.", left, "Do what is left, or skip the step with a reason.")
+		return refuseAll(lang.T("This step is not finished."), left, lang.T("Do what is left, or skip the step with a reason."))
 	}
 	return nil
 }
@@ -346,16 +374,16 @@ func (g Guide) allowSkip(id event.StepID) error {
 	}
 	step := g.Sheet.Step(id)
 	if step.Move != "" || step.Drive || step.Hold || step.Settle || g.holdsWheel(step) {
-		return refuse("This step cannot be skipped.", "Stop here if it cannot be done, and ask someone competent.")
+		return refuse(lang.T("This step cannot be skipped."), lang.T("Stop here if it cannot be done, and ask someone competent."))
 	}
 	for _, id := range step.Fit {
 		if rec := g.State.Fasteners[id]; rec.LoosenedN > 0 && rec.FittedN == 0 {
-			return refuse("This step cannot be skipped: it puts back what was taken apart. "+g.place(id)+" is loose.", "Fit it, or stop here and ask someone competent.")
+			return refuse(lang.F("This step cannot be skipped: it puts back what was taken apart. %s is loose.", g.place(id)), lang.T("Fit it, or stop here and ask someone competent."))
 		}
 	}
 	for i := range step.Checks {
 		if c := &step.Checks[i]; c.Must && !g.Accepted(step, c) {
-			return refuse("This step cannot be skipped before this is answered with yes: "+c.Ask, "There is no way round it. Stop here if it is not so, and ask someone competent.")
+			return refuse(lang.F("This step cannot be skipped before this is answered with yes: %s", c.Ask), lang.T("There is no way round it. Stop here if it is not so, and ask someone competent."))
 		}
 	}
 	return nil
@@ -368,7 +396,7 @@ func (g Guide) holdsWheel(step *sheet.Step) bool {
 
 func (g Guide) allowFinish() error {
 	if blockers := g.FinishBlockers(); len(blockers) > 0 {
-		return refuseAll("The job is not finished.", blockers, "Do not drive. Open the tally to see each one.")
+		return refuseAll(lang.T("The job is not finished."), blockers, lang.T("Do not drive. Open the tally to see each one."))
 	}
 	return nil
 }
@@ -377,11 +405,15 @@ func (g Guide) allowFinish() error {
 func (g Guide) AllowCorrection(e event.Event) error {
 	switch e.Kind {
 	case event.KindCarRaised, event.KindCarLowered:
-		return refuse("Raising and lowering cannot be taken back: the car is where it is.", "If it is wrong, go through the checks of the other move.")
+		return refuse(lang.T("Raising and lowering cannot be taken back: the car is where it is."), lang.T("If it is wrong, go through the checks of the other move."))
 	case event.KindJobOpened:
-		return refuse("The start of a job cannot be taken back.", "Start another job instead.")
+		return refuse(lang.T("The start of a job cannot be taken back."), lang.T("Start another job instead."))
 	}
 	return nil
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+// capital raises the first letter.
+func capital(s string) string {
+	_, size := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:size]) + s[size:]
+}

@@ -243,7 +243,7 @@ func TestErrStep(t *testing.T) {
 		"check of another sheet": {"raise_step_front", answer(event.Front, event.Raise, "dream", event.Yes), []string{"no such check"}},
 		"lowering check, down":   {"raise_step_front", answer(event.Front, event.Lower, "wheels_on", event.Yes), []string{"already down"}},
 		"raise before its time":  {"specs", &event.CarRaised{Axle: event.Front}, []string{"ground hard"}},
-		"check before its time":  {"specs", answer(event.Front, event.Raise, "ground", event.Yes), []string{"First: Crack the front wheel nuts."}},
+		"check before its time":  {"specs", answer(event.Front, event.Raise, "ground", event.Yes), []string{"First: Loosen the front wheel nuts a quarter turn."}},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {

@@ -4,8 +4,7 @@
 package guide
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -81,9 +80,9 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 		if g.passed(need) {
 			continue
 		}
-		text := fmt.Sprintf("First: %s.", need.Title)
+		text := lang.F("First: %s.", need.Title)
 		if g.behind(need) == Waiting {
-			text = fmt.Sprintf("Held: someone competent must look at “%s” first.", need.Title)
+			text = lang.F("Held: someone competent must look at “%s” first.", need.Title)
 		}
 		out = append(out, Blocker{Text: text, Step: id})
 	}
@@ -103,7 +102,7 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 		out = append(out, g.weakTools(step.Axle)...)
 	}
 	if step.Later && g.State.Finished == nil {
-		out = append(out, Blocker{Text: "This comes after the job is finished."})
+		out = append(out, Blocker{Text: lang.T("This comes after the job is finished.")})
 	}
 	return out
 }
@@ -113,21 +112,21 @@ func (g Guide) carReason(need sheet.CarState, axle event.Axle) string {
 	switch need {
 	case sheet.Up:
 		if !g.State.Axles[axle].Up {
-			return fmt.Sprintf("The %s axle must stand on stands first.", axle)
+			return lang.F("The %s must stand on stands first.", AxleWords(axle))
 		}
 	case sheet.OnWheels:
 		if axle.Valid() && g.State.Axles[axle].Up {
-			return fmt.Sprintf("The %s axle must be down on its wheels first.", axle)
+			return lang.F("The %s must be down on its wheels first.", AxleWords(axle))
 		}
 		if !axle.Valid() && g.State.Up() {
-			return "The car must stand on all its wheels first."
+			return lang.T("The car must stand on all its wheels first.")
 		}
 	case sheet.AtRide:
 		if g.State.Up() {
-			return "The car must stand on all its wheels first."
+			return lang.T("The car must stand on all its wheels first.")
 		}
 		if !g.settled() {
-			return "The car must be settled first: rolled and bounced since it was last lowered or its height was changed."
+			return lang.T("The car must be settled first: rolled and bounced since it was last lowered or its height was changed.")
 		}
 	}
 	return ""
@@ -166,16 +165,19 @@ func (g Guide) Next() *sheet.Step {
 	return first
 }
 
-// Progress counts the steps that are behind, and all.
-func (g Guide) Progress() (done, all int) {
+// Progress counts the steps that are done, those that were skipped, and all.
+func (g Guide) Progress() (done, skipped, all int) {
 	for _, step := range g.Sheet.Steps() {
 		if step.Later {
 			continue
 		}
 		all++
-		if g.passed(step) {
+		switch g.behind(step) {
+		case Done:
 			done++
+		case Skipped:
+			skipped++
 		}
 	}
-	return done, all
+	return done, skipped, all
 }

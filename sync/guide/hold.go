@@ -3,6 +3,7 @@ package guide
 import (
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -18,10 +19,10 @@ func (g Guide) allowRelease(p *event.HoldReleased) error {
 		return err
 	}
 	if status, _ := g.Status(g.Sheet.Step(p.Step)); status != Waiting {
-		return refuse("Nothing waits at this step.", "Go on with the work.")
+		return refuse(lang.T("Nothing waits at this step."), lang.T("Go on with the work."))
 	}
 	if p.By == "installer" && !g.Shown(p.Step) {
-		return refuse("Nobody has looked, and there is no picture.", "Take a picture of what they would look at, or say why you cannot. Then release it with your reason.")
+		return refuse(lang.T("Nobody has looked, and there is no picture."), lang.T("Take a picture of what they would look at, or say why you cannot. Then release it with your reason."))
 	}
 	return nil
 }

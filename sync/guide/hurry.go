@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -28,7 +29,7 @@ func (g Guide) TooFast(p event.Payload, now int64) string {
 	if since < 0 || since >= least {
 		return ""
 	}
-	return fmt.Sprintf("Only %.1f s after the last one. %s", since.Seconds(), what)
+	return lang.F("Only %s s after the last one. %s", lang.Number(fmt.Sprintf("%.1f", since.Seconds())), what)
 }
 
 // LeastTime is the least time that hands need for a record of work since the one
@@ -37,15 +38,15 @@ func LeastTime(p event.Payload) (time.Duration, string) {
 	switch p := p.(type) {
 	case *event.PassDone:
 		if p.TorqueCNM > 0 || p.AngleMdeg > 0 {
-			return leastTorque, "Was this one really tightened? Press again when it is."
+			return leastTorque, lang.T("Was this one really tightened? Press again when it is.")
 		}
-		return leastHand, "Is this one really snug? Press again when it is."
+		return leastHand, lang.T("Is this one really snug? Press again when it is.")
 	case *event.FastenerLoosened:
-		return leastHand, "Is this one really loose? Press again when it is."
+		return leastHand, lang.T("Is this one really loose? Press again when it is.")
 	case *event.FastenerFitted:
-		return leastHand, "Is this one really in? Press again when it is."
+		return leastHand, lang.T("Is this one really in? Press again when it is.")
 	case *event.CheckAnswered, *event.StepChecked:
-		return leastRead, "Read the question first. Then answer."
+		return leastRead, lang.T("Read the question first. Then answer.")
 	}
 	return 0, ""
 }

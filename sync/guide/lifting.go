@@ -1,9 +1,9 @@
 package guide
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -56,12 +56,12 @@ func (g Guide) Reminders() []string {
 		return nil
 	}
 	out := []string{
-		"No part of your body goes under the car unless it stands on both stands. A jack alone never holds it.",
-		"Nobody gets in, starts it, or shuts a door hard. Children and animals stay away.",
-		"Pull a spanner away from the stands, never so that it rocks the car. If the car moves, get clear and stay clear.",
+		lang.T("No part of your body goes under the car unless it stands on both stands. A jack alone never holds it."),
+		lang.T("Nobody gets in, starts it, or shuts a door hard. Children and animals stay away."),
+		lang.T("Pull in a direction away from the stands, never so that the car rocks. If the car moves, get clear and stay clear."),
 	}
 	if brake := g.Sheet.Vehicle.ParkingBrake; brake == axle {
-		out = append(out, fmt.Sprintf("The parking brake acts on the %s wheels, which are in the air: only the chocks hold the car.", axle))
+		out = append(out, lang.F("The parking brake acts on the %s wheels, which are in the air: only the chocks hold the car.", EndWords(axle)))
 	}
 	return out
 }

@@ -32,6 +32,9 @@ func replay(s *sheet.Sheet, events []event.Event) *model {
 	m := &model{sheet: s, up: map[event.Axle]bool{}, answers: map[event.CheckAnswered]bool{}, touched: map[event.FastenerID]bool{},
 		fitted: map[event.FastenerID]bool{}, made: map[sheet.PassRef]bool{},
 		asked: map[event.StepChecked]int{}, moved: map[event.Axle]int{}}
+	for _, f := range s.Fasteners {
+		m.fitted[f.ID] = standing(s, f.ID)
+	}
 	gone := map[event.ID]bool{}
 	for _, e := range slices.Backward(events) {
 		if c, ok := e.Payload().(*event.Corrected); ok && !gone[e.ID] {
@@ -44,6 +47,11 @@ func replay(s *sheet.Sheet, events []event.Event) *model {
 		}
 	}
 	return m
+}
+
+// standing reports whether no step works on a fastener.
+func standing(s *sheet.Sheet, id event.FastenerID) bool {
+	return !slices.ContainsFunc(s.Steps(), func(step *sheet.Step) bool { return slices.Contains(step.Loosen, id) || slices.Contains(step.Fit, id) })
 }
 
 func (m *model) see(n int, p event.Payload) {
@@ -69,7 +77,9 @@ func (m *model) see(n int, p event.Payload) {
 			return
 		}
 		m.undo(func(f *sheet.Fastener, pass *sheet.Pass) bool {
-			return f.Holds == event.Camber && f.Corner == p.Corner && pass.Kind == sheet.Final
+			held := f.Holds == p.Quantity && f.Corner == p.Corner && pass.Kind == sheet.Final
+			m.touched[f.ID] = m.touched[f.ID] || held && standing(m.sheet, f.ID)
+			return held
 		})
 	case *event.CheckAnswered:
 		for _, a := range []event.Answer{event.Yes, event.No, event.Override} {
@@ -272,7 +282,7 @@ func randomAction(t *rapid.T, j *guidetest.Job) event.Payload {
 	pass := j.Pass(f.ID, f.Passes[rapid.IntRange(0, len(f.Passes)-1).Draw(t, "pass")].ID)
 	pass.Count = min(pass.Count, int64(rapid.IntRange(1, 9).Draw(t, "count")))
 	old := j.Events()[rapid.IntRange(0, len(j.Events())-1).Draw(t, "old event")]
-	quantity := rapid.SampledFrom([]event.Quantity{event.RideHeight, event.Camber}).Draw(t, "quantity")
+	quantity := rapid.SampledFrom([]event.Quantity{event.RideHeight, event.Camber, event.Toe}).Draw(t, "quantity")
 	reply := rapid.SampledFrom([]event.Answer{event.Yes, event.No, event.Override}).Draw(t, "answer")
 	asked := &event.StepChecked{Step: step.ID, Check: "none", Answer: reply, Reason: "a reason"}
 	if len(step.Checks) > 0 {

@@ -1,8 +1,7 @@
 package guide
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -62,15 +61,15 @@ func (g Guide) openCorners() []CornerOpen {
 func (g Guide) never(p Parking) []string {
 	var out []string
 	if len(g.DriveBlockers()) > 0 || p.Raised() {
-		out = append(out, "Do not drive it or move it.")
+		out = append(out, lang.T("Do not drive it or move it."))
 	}
 	if p.Raised() {
 		for _, l := range p.Up {
 			out = append(out, g.neverLower(l.Axle))
 		}
-		out = append(out, "Nobody goes under it, and nobody gets in.",
-			"Do not lean on it or load it.",
-			"Keep children and animals away from it.")
+		out = append(out, lang.T("Nobody goes under it, and nobody gets in."),
+			lang.T("Do not lean on it or load it."),
+			lang.T("Keep children and animals away from it."))
 	}
 	return out
 }
@@ -85,47 +84,47 @@ func (g Guide) neverLower(axle event.Axle) string {
 	}
 	switch {
 	case loose == 1:
-		return fmt.Sprintf("Do not lower the %s axle: one fastener there is not even snug.", axle)
+		return lang.F("Do not lower the %s: one fastener there is not even snug.", AxleWords(axle))
 	case loose > 1:
-		return fmt.Sprintf("Do not lower the %s axle: %d fasteners there are not even snug.", axle, loose)
+		return lang.F("Do not lower the %s: %d fasteners there are not even snug.", AxleWords(axle), loose)
 	}
-	return fmt.Sprintf("Do not lower the %s axle in passing: only through the checks of its lowering step.", axle)
+	return lang.F("Lower the %s only through its lowering step, check by check.", AxleWords(axle))
 }
 
 // leave lists what to do before leaving, the best first.
 func (g Guide) leave(p Parking) []string {
 	var out []string
 	if p.Raised() {
-		out = append(out, "Best: make it snug, fit the wheels and lower it through its steps. A car on its wheels can be left.",
-			"If it must stay up: each stand locked with its pin, upright, with its whole foot on firm ground. Push the car: it stands dead still.",
-			"Lay a wheel flat under the sill on each side, beside the stands.",
-			"Wheels on the ground chocked on both sides.",
-			"Close the area off: lock the door, or set up a barrier that nobody can miss.")
+		out = append(out, lang.T("Best: make it snug, fit the wheels and lower it through its steps. A car on its wheels can be left."),
+			lang.T("If it must stay up: each stand locked with its pin, upright, with its whole foot on firm ground. Push the car: it stands dead still."),
+			lang.T("Lay a wheel flat under the sill on each side, beside the stands."),
+			lang.T("Wheels on the ground chocked on both sides."),
+			lang.T("Close the area off: lock the door, or set up a barrier that nobody can miss."))
 	} else {
-		out = append(out, "Parking brake on, unless its cable is off, and wheels chocked.")
+		out = append(out, lang.T("Chock the wheels in front and behind. Set the parking brake, unless its cable is off."))
 	}
 	if len(g.DriveBlockers()) > 0 || p.Raised() {
-		out = append(out, "Hang a note on the steering wheel: do not drive, not finished, your name.",
-			"Take the key out and keep it with you.")
+		out = append(out, lang.T("Hang a note on the steering wheel: do not drive, not finished, your name."),
+			lang.T("Take the key out and keep it with you."))
 	}
-	return append(out, "Charge this phone: the record is on it.")
+	return append(out, lang.T("Charge this phone: the record is on it."))
 }
 
 // first says what comes first next time.
 func (g Guide) first(p Parking) string {
-	next := "Open this job and go on from the list of steps."
+	next := lang.T("Open this job and go on from the list of steps.")
 	if step := g.Next(); step != nil && step.Later {
-		next = "Every step is behind: finish the job."
+		next = lang.T("Every step is behind: finish the job.")
 	} else if step != nil {
-		next = fmt.Sprintf("The next step is “%s”.", step.Title)
+		next = lang.F("The next step is “%s”.", step.Title)
 	}
 	switch {
 	case p.Raised():
-		return "Before anything else: walk around it and push it. It must stand dead still on its stands. " + next
+		return lang.F("Before anything else: walk around it and push it. It must stand dead still on its stands. %s", next)
 	case len(g.wheelsNotFinal("")) > 0:
-		return "Before the car moves: the wheel nuts at their final torque. " + next
+		return lang.F("Before the car moves: the wheel nuts at their final torque. %s", next)
 	case len(p.Loose) > 0:
-		return "Before anything else: open the tally and look at what is not final. " + next
+		return lang.F("Before anything else: open the tally and look at what is not final. %s", next)
 	}
 	return next
 }

@@ -1,11 +1,11 @@
 package guide
 
 import (
-	"fmt"
 	"slices"
 	"sort"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
@@ -114,20 +114,20 @@ func (p *Preparation) tools(g Guide) {
 	for _, id := range g.AtHand(sheet.TorqueWrench) {
 		t, name := g.State.Tools[id], g.ToolName(id)
 		if t.HighCNM == 0 {
-			p.Unsaid = append(p.Unsaid, name+": its usable range is not recorded.")
+			p.Unsaid = append(p.Unsaid, lang.F("%s: its usable range is not recorded.", name))
 			continue
 		}
 		p.Wrenches = true
 		if s, err := g.setting(Spec{TorqueCNM: t.HighCNM}, id, ""); err == nil && s.tolerance == 0 {
-			p.Unsaid = append(p.Unsaid, name+": its tolerance and class are not recorded, so how far a torque may be off is not known.")
+			p.Unsaid = append(p.Unsaid, lang.F("%s: its tolerance and class are not recorded, so how far a torque may be off is not known.", name))
 		}
 		if t.LengthUM == 0 && inLine {
-			p.Unsaid = append(p.Unsaid, name+": its length is not recorded, so what to set with an adapter is not known.")
+			p.Unsaid = append(p.Unsaid, lang.F("%s: its length is not recorded, so what to set with an adapter is not known.", name))
 		}
 	}
 	for _, id := range adapters {
 		if t := g.State.Tools[id]; t.LengthUM == 0 && !t.Across {
-			p.Unsaid = append(p.Unsaid, g.ToolName(id)+": its length is not recorded.")
+			p.Unsaid = append(p.Unsaid, lang.F("%s: its length is not recorded.", g.ToolName(id)))
 		}
 	}
 	for _, id := range g.AtHand(sheet.Gauge) {
@@ -182,28 +182,28 @@ func (p Preparation) Sections(g Guide, u units.Set) []Section {
 	var weak, strong, ranges []string
 	for _, r := range p.Ratings {
 		if r.Stop {
-			weak = append(weak, r.Words(u)+". Do not lift with it.")
+			weak = append(weak, lang.F("%s. Do not lift with it.", r.Words(u)))
 		} else {
 			strong = append(strong, r.Words(u)+".")
 		}
 	}
 	for _, r := range p.Borrow {
-		ranges = append(ranges, "One whose usable range holds "+r.words(u)+".")
+		ranges = append(ranges, lang.F("One whose usable range holds %s.", r.words(u)))
 	}
-	wrenches := "To borrow"
+	wrenches := lang.T("To borrow")
 	if !p.Wrenches {
-		wrenches = "Torque wrenches that this sheet asks for"
+		wrenches = lang.T("Torque wrenches that this sheet asks for")
 	}
 	all := []Section{
-		{Title: "Too weak", Lines: weak, Stop: true},
-		{Title: "No wrench here can do these", Lines: needs(p.Missing, u)},
+		{Title: lang.T("Too weak"), Lines: weak, Stop: true},
+		{Title: lang.T("No wrench here can do these"), Lines: needs(p.Missing, u)},
 		{Title: wrenches, Lines: ranges},
-		{Title: "Only with an adapter: what to set", Lines: p.settings(g, u)},
-		{Title: "Torque not known: look it up", Lines: needs(p.NotKnown, u)},
-		{Title: "Torque questioned: check and confirm", Lines: needs(p.Unverified, u)},
-		{Title: "Jack and stands", Lines: strong},
-		{Title: "Not known of the tools", Lines: p.Unsaid},
-		{Title: "Gauges without a reversal check", Lines: p.Unreversed},
+		{Title: lang.T("Only with an adapter: what to set"), Lines: p.settings(g, u)},
+		{Title: lang.T("Torque not known: look it up"), Lines: needs(p.NotKnown, u)},
+		{Title: lang.T("Torque questioned: check and confirm"), Lines: needs(p.Unverified, u)},
+		{Title: lang.T("Jack and stands"), Lines: strong},
+		{Title: lang.T("Not known of the tools"), Lines: p.Unsaid},
+		{Title: lang.T("Gauges without a reversal check"), Lines: p.Unreversed},
 	}
 	return slices.DeleteFunc(all, func(s Section) bool { return len(s.Lines) == 0 })
 }
@@ -212,7 +212,7 @@ func (r Range) words(u units.Set) string {
 	if r.Low == r.High {
 		return u.FormatTorque(r.Low)
 	}
-	return u.TorqueFigure(r.Low) + " to " + u.FormatTorque(r.High)
+	return lang.F("%s to %s", u.TorqueFigure(r.Low), u.FormatTorque(r.High))
 }
 
 func needs(all []Need, u units.Set) []string {
@@ -229,16 +229,16 @@ func needs(all []Need, u units.Set) []string {
 func (n Need) Words(u units.Set) string {
 	var corners []string
 	for _, c := range n.Corners {
-		corners = append(corners, c.Words())
+		corners = append(corners, lang.T(c.Words()))
 	}
 	where := n.Place + ": " + strings.Join(corners, ", ")
 	switch {
 	case n.Pass == sheet.Angle:
-		return where + " (angle)"
+		return lang.F("%s (angle)", where)
 	case n.Torque == 0:
 		return where
 	case n.Pass == sheet.Partial:
-		where += " (first stage)"
+		where = lang.F("%s (first stage)", where)
 	}
 	return u.FormatTorque(n.Torque) + ", " + where
 }
@@ -246,7 +246,7 @@ func (n Need) Words(u units.Set) string {
 func (p Preparation) settings(g Guide, u units.Set) []string {
 	var out []string
 	for _, n := range p.Adapter {
-		out = append(out, fmt.Sprintf("%s. Set %s on %s with %s.", n.Words(u), u.FormatTorque(n.Setting.Set), g.ToolName(n.Setting.Wrench), g.ToolName(n.Setting.Adapter)))
+		out = append(out, lang.F("%s. Set %s on %s with %s.", n.Words(u), u.FormatTorque(n.Setting.Set), g.ToolName(n.Setting.Wrench), g.ToolName(n.Setting.Adapter)))
 	}
 	return out
 }

@@ -1,9 +1,9 @@
 package guide
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -15,12 +15,12 @@ func (g Guide) found(step *sheet.Step) []Ask {
 	out := append(g.questions(step, sheet.Before), g.photos(step, sheet.Before)...)
 	for i := range step.Positions {
 		if p := &step.Positions[i]; p.Purpose == event.Before && g.State.Position(p.Adjuster, p.Corner, event.Before) == nil {
-			out = append(out, Ask{Text: fmt.Sprintf("Note where it stands: %s adjuster, %s", p.Adjuster.Words(), p.Corner.Words()), Position: p})
+			out = append(out, Ask{Text: lang.F("Note where it stands: %s adjuster, %s", lang.T(p.Adjuster.Words()), lang.T(p.Corner.Words())), Position: p})
 		}
 	}
 	for i := range step.Clicks {
 		if c := &step.Clicks[i]; c.Purpose == event.Before && g.State.Clicks(c.Corner, c.Knob, event.Before) == nil {
-			out = append(out, Ask{Text: "Count the clicks as found: " + knobWords(c), Clicks: c})
+			out = append(out, Ask{Text: lang.F("Count the clicks as found: %s", knobWords(c)), Clicks: c})
 		}
 	}
 	return out
@@ -31,12 +31,12 @@ func (g Guide) setTodo(step *sheet.Step) []Ask {
 	var out []Ask
 	for i := range step.Positions {
 		if p := &step.Positions[i]; p.Purpose == event.Setting && !g.positionHolds(p) {
-			out = append(out, Ask{Text: fmt.Sprintf("Note where it stands now: %s adjuster, %s", p.Adjuster.Words(), p.Corner.Words()), Position: p})
+			out = append(out, Ask{Text: lang.F("Note where it stands now: %s adjuster, %s", lang.T(p.Adjuster.Words()), lang.T(p.Corner.Words())), Position: p})
 		}
 	}
 	for i := range step.Clicks {
 		if c := &step.Clicks[i]; c.Purpose == event.Setting && g.State.Clicks(c.Corner, c.Knob, event.Setting) == nil {
-			out = append(out, Ask{Text: "Set and count the clicks: " + knobWords(c), Clicks: c})
+			out = append(out, Ask{Text: lang.F("Set and count the clicks: %s", knobWords(c)), Clicks: c})
 		}
 	}
 	return out
@@ -49,9 +49,9 @@ func (g Guide) left(step *sheet.Step) []Ask {
 	if step.Leftovers {
 		switch got := g.State.Steps[step.ID].Leftovers; {
 		case got == nil || got.N < g.lastFitted():
-			out = append(out, Ask{Text: "Count what is left over on the bench", Leftovers: true})
+			out = append(out, Ask{Text: lang.T("Count what is left over on the bench"), Leftovers: true})
 		case got.Count > 0:
-			out = append(out, Ask{Text: fmt.Sprintf("%d left over. Find where each belongs before anything moves, then count again", got.Count), Leftovers: true})
+			out = append(out, Ask{Text: lang.F("%d left over. Find where each belongs before anything moves, then count again", got.Count), Leftovers: true})
 		}
 	}
 	return append(append(out, g.photos(step, sheet.After)...), g.questions(step, sheet.After)...)
@@ -59,9 +59,9 @@ func (g Guide) left(step *sheet.Step) []Ask {
 
 func knobWords(c *sheet.ClicksAsk) string {
 	if c.Knob == "" {
-		return "damper, " + c.Corner.Words()
+		return lang.F("damper, %s", lang.T(c.Corner.Words()))
 	}
-	return "damper, " + c.Knob + ", " + c.Corner.Words()
+	return lang.F("damper, %s, %s", lang.T(c.Knob), lang.T(c.Corner.Words()))
 }
 
 // positionHolds reports whether an adjuster's position was noted since it was
@@ -96,7 +96,7 @@ func (g Guide) photos(step *sheet.Step, when sheet.When) []Ask {
 	var out []Ask
 	for i := range step.Photos {
 		if p := &step.Photos[i]; p.When == when && !g.Photographed(step, p) {
-			out = append(out, Ask{Text: "Photo: " + p.What, Photo: p})
+			out = append(out, Ask{Text: lang.F("Photo: %s", p.What), Photo: p})
 		}
 	}
 	return out
@@ -143,9 +143,9 @@ func (g Guide) movedSince(step *sheet.Step) job.N {
 func (g Guide) unmet(step *sheet.Step) []Blocker {
 	var out []Blocker
 	for _, ask := range g.questions(step, sheet.Before) {
-		text := "First answer: " + ask.Question.Ask
+		text := lang.F("First answer: %s", ask.Question.Ask)
 		if g.Refused(step, ask.Question) {
-			text = "Answered with no: " + ask.Question.Ask + " " + ask.Question.Stop
+			text = lang.F("Answered with no: %s %s", ask.Question.Ask, ask.Question.Stop)
 		}
 		out = append(out, Blocker{Text: text, Step: step.ID})
 	}
@@ -168,23 +168,23 @@ func (g Guide) unmetForPass(ref sheet.PassRef) []Blocker {
 func (g Guide) allowQuestion(p *event.StepChecked) error {
 	step := g.Sheet.Step(p.Step)
 	if step == nil {
-		return refuse("This sheet has no such step.", "Go back to the list of steps.")
+		return refuse(lang.T("This sheet has no such step."), lang.T("Go back to the list of steps."))
 	}
 	i := slices.IndexFunc(step.Checks, func(c sheet.StepCheck) bool { return c.ID == p.Check })
 	if i < 0 {
-		return refuse("This step has no such question.", "Go back to the step.")
+		return refuse(lang.T("This step has no such question."), lang.T("Go back to the step."))
 	}
 	c := &step.Checks[i]
 	if c.Must && p.Answer == event.Override {
-		return refuse("This question has no way round.", "Stop, make it safe, and ask someone competent.")
+		return refuse(lang.T("This question has no way round."), lang.T("Stop, make it safe, and ask someone competent."))
 	}
 	if blockers := g.blockers(step); len(blockers) > 0 {
-		return refuseAll("Not now.", blockers, "Clear that first. Nothing was recorded.")
+		return refuseAll(lang.T("Not now."), blockers, lang.T("Clear that first. Nothing was recorded."))
 	}
 	if c.When == sheet.After {
 		for _, ask := range append(g.found(step), g.workTodo(step)...) {
 			if ask != (Ask{Text: ask.Text}) && !g.tooLate(ask) {
-				return refuse("Something of this step comes first: "+ask.Text+".", "Do it, then answer.")
+				return refuse(lang.F("Something of this step comes first: %s.", ask.Text), lang.T("Do it, then answer."))
 			}
 		}
 	}
@@ -200,12 +200,12 @@ func (g Guide) tooLate(ask Ask) bool {
 func (g Guide) allowLeaveOut(p *event.PhotoLeftOut) error {
 	step := g.Sheet.Step(p.Step)
 	if step == nil {
-		return refuse("This sheet has no such step.", "Go back to the list of steps.")
+		return refuse(lang.T("This sheet has no such step."), lang.T("Go back to the list of steps."))
 	}
 	if p.Photo == HoldPhoto && step.Hold || slices.ContainsFunc(step.Photos, func(a sheet.PhotoAsk) bool { return a.ID == p.Photo }) {
 		return nil
 	}
-	return refuse("This step asks for no such picture.", "Go back to the step.")
+	return refuse(lang.T("This step asks for no such picture."), lang.T("Go back to the step."))
 }
 
 // allowReopen sends back only what can be done again as the car stands now.
@@ -213,19 +213,19 @@ func (g Guide) allowReopen(p *event.StepReopened) error {
 	step := g.Sheet.Step(p.Step)
 	switch {
 	case step == nil:
-		return refuse("This sheet has no such step.", "Go back to the list of steps.")
+		return refuse(lang.T("This sheet has no such step."), lang.T("Go back to the list of steps."))
 	case step.Move != "":
-		return refuse("Raising and lowering are not done again by opening a step.", "Go through the checks of the move that is needed.")
+		return refuse(lang.T("Raising and lowering are not done again by opening a step."), lang.T("Go through the checks of the move that is needed."))
 	case !g.passed(step) && g.behind(step) != Waiting:
-		return refuse("This step is open already.", "Do it now.")
+		return refuse(lang.T("This step is open already."), lang.T("Do it now."))
 	}
 	for i := range step.Readings {
 		if g.tooLate(Ask{Reading: &step.Readings[i]}) {
-			return refuse("The car is no longer as it was found.", "Take a new reading under Measure.")
+			return refuse(lang.T("The car is no longer as it was found."), lang.T("Take a new reading under Measure."))
 		}
 	}
 	if blockers := g.blockers(step); len(blockers) > 0 {
-		return refuseAll("Not as the car stands now.", blockers, "Clear that first. Nothing was recorded.")
+		return refuseAll(lang.T("Not as the car stands now."), blockers, lang.T("Clear that first. Nothing was recorded."))
 	}
 	return nil
 }

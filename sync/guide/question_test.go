@@ -172,7 +172,7 @@ func TestWithdrawn(t *testing.T) {
 	g.Withdrawn = &sheet.Withdrawal{Reason: "A torque was wrong.", Before: "crack_rear"}
 	loosen := &event.FastenerLoosened{Fastener: "wheel_nuts_RL"}
 	blocked(t, g.Allow(loosen), "withdrawn", "A torque was wrong.")
-	if !strings.Contains(g.WithdrawalWords(), "stop before “Crack the rear wheel nuts”") {
+	if !strings.Contains(g.WithdrawalWords(), "stop before “Loosen the rear wheel nuts a quarter turn”") {
 		t.Errorf("it says %q", g.WithdrawalWords())
 	}
 	g.Withdrawn.Before = "first_drive"

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -120,7 +121,7 @@ func (g Guide) weakTools(axle event.Axle) []Blocker {
 	for i := range g.Sheet.Tools {
 		t := &g.Sheet.Tools[i]
 		if lifts(t) && g.State.Tools[t.ID].Have && g.tooWeak(t, axle) {
-			out = append(out, Blocker{Text: "Do not raise the car. " + g.Rating(t, axle).Words(units.Metric) + ".", Step: g.kitStep()})
+			out = append(out, Blocker{Text: lang.F("Do not raise the car. %s.", g.Rating(t, axle).Words(units.Metric)), Step: g.kitStep()})
 		}
 	}
 	return out
@@ -143,25 +144,32 @@ func (r Rating) Words(u units.Set) string {
 	if r.Stop {
 		verdict = lift.NotEnough.Words()
 	}
-	marked := "no rating recorded"
-	if r.Marked > 0 {
-		marked = "marked " + wholeMass(r.Marked, u, math.Floor)
-		if r.Kind == sheet.Stands {
-			marked += " each"
-		}
-		if r.Pair {
-			marked += ", half of what is marked for the pair"
-		}
-	}
-	does := map[sheet.ToolKind]string{sheet.Jack: "may have to lift", sheet.Stands: "one may have to carry"}[r.Kind]
+	marked := r.marked(u)
 	switch {
 	case r.Most > 0:
-		return fmt.Sprintf("%s, %s: %s at most %s with the %s up, and %v times that is asked, %s: %s", r.Name, marked, does, wholeMass(r.Most, u, math.Ceil), r.Axle,
-			lift.CommonMargin, wholeMass(r.Most*quantity.Mass(lift.CommonMargin), u, math.Ceil), verdict)
+		text := lang.T("%s, %s: may have to lift at most %s with the %s up, and %s times that is asked, %s: %s")
+		if r.Kind == sheet.Stands {
+			text = lang.T("%s, %s: one may have to carry at most %s with the %s up, and %s times that is asked, %s: %s")
+		}
+		return fmt.Sprintf(text, r.Name, marked, wholeMass(r.Most, u, math.Ceil), EndWords(r.Axle),
+			lang.Number(fmt.Sprint(float64(lift.CommonMargin))), wholeMass(r.Most*quantity.Mass(lift.CommonMargin), u, math.Ceil), verdict)
 	case r.Stop:
-		return fmt.Sprintf("%s, %s: less than the %s that any car asks of it: %s", r.Name, marked, wholeMass(hopeless, u, math.Ceil), verdict)
+		return lang.F("%s, %s: less than the %s that any car asks of it: %s", r.Name, marked, wholeMass(hopeless, u, math.Ceil), verdict)
 	}
-	return fmt.Sprintf("%s, %s: the sheet does not state the mass of the car: %s", r.Name, marked, verdict)
+	return lang.F("%s, %s: the sheet does not state the mass of the car: %s", r.Name, marked, verdict)
+}
+
+func (r Rating) marked(u units.Set) string {
+	marked := wholeMass(r.Marked, u, math.Floor)
+	switch {
+	case r.Marked == 0:
+		return lang.T("no rating recorded")
+	case r.Pair:
+		return lang.F("marked %s each, half of what is marked for the pair", marked)
+	case r.Kind == sheet.Stands:
+		return lang.F("marked %s each", marked)
+	}
+	return lang.F("marked %s", marked)
 }
 
 // wholeMass writes a mass in whole kilograms or pounds, rounded to the safe side.

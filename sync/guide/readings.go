@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -21,15 +22,26 @@ const (
 
 // Words returns the verdict as shown.
 func (v Verdict) Words() string {
-	return map[Verdict]string{Met: "target met", NotMet: "target not met", TooClose: "too close to the limit to tell"}[v]
+	return map[Verdict]string{Met: lang.T("target met"), NotMet: lang.T("target not met"), TooClose: lang.T("too close to the limit to tell")}[v]
 }
 
 // ReadingWords names a quantity at a place; "" names the quantity alone.
 func ReadingWords(q event.Quantity, at event.Place) string {
 	if at == "" {
-		return q.Words()
+		return lang.T(q.Words())
 	}
-	return q.Words() + ", " + at.Words()
+	return lang.T(q.Words()) + ", " + lang.T(at.Words())
+}
+
+// AxleWords names an axle: "front axle".
+func AxleWords(a event.Axle) string { return lang.T(a.Place().Words()) }
+
+// EndWords names an end of the car: "front".
+func EndWords(a event.Axle) string {
+	if a == event.Front {
+		return lang.C("front", "of the car")
+	}
+	return lang.C("rear", "of the car")
 }
 
 // Latest returns the last reading after the car was changed: final if there is

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/sheet"
 )
 
@@ -63,9 +64,9 @@ func (g Guide) driven() bool {
 func (d Due) What() string {
 	var names []string
 	for _, f := range d.Fasteners {
-		name := f.Place + ", " + f.Corner.Words()
+		name := f.Name()
 		if f.Wheel {
-			name = "wheel nuts"
+			name = lang.T("wheel nuts")
 		}
 		if !slices.Contains(names, name) {
 			names = append(names, name)

@@ -3,11 +3,11 @@ package guide
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"sort"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
@@ -69,7 +69,7 @@ func (g Guide) setting(spec Spec, wrench, adapter event.ToolID) (Setting, error)
 		if s.Across = a.Across; !s.Across {
 			s.adapter.Length = quantity.LengthFromUM(a.LengthUM)
 			if a.LengthUM == 0 {
-				return s, fault.New(fault.Invalid, "The length of "+g.ToolName(adapter)+" is not known.", "Measure from the middle of the drive to the middle of the fastener.")
+				return s, fault.New(fault.Invalid, lang.F("The length of %s is not known.", g.ToolName(adapter)), "Measure from the middle of the drive to the middle of the fastener.")
 			}
 		}
 	}
@@ -145,19 +145,19 @@ func (s Setting) Words(u units.Set) []string {
 	var out []string
 	switch {
 	case s.Across:
-		out = append(out, "The adapter stands square to the handle: it changes nothing. Keep it square while you pull.")
+		out = append(out, lang.T("The adapter stands square to the handle: it changes nothing. Keep it square while you pull."))
 	case s.Adapter != "":
-		out = append(out, "The adapter makes the lever longer, so the wrench is set lower than what the fastener gets. Keep it straight in line, and pull at the middle of the grip.")
+		out = append(out, lang.T("The adapter makes the lever longer, so the wrench is set lower than what the fastener gets. Keep it straight in line, and pull at the middle of the grip."))
 	}
 	if s.Low == 0 {
 		if s.Bolt.CNM() < s.Target.CNM() {
-			out = append(out, "Rounded down to a mark, the fastener gets "+u.FormatTorque(s.Bolt)+".")
+			out = append(out, lang.F("Rounded down to a mark, the fastener gets %s.", u.FormatTorque(s.Bolt)))
 		}
-		return append(out, "How far this wrench may be off is not known.")
+		return append(out, lang.T("How far this wrench may be off is not known."))
 	}
-	out = append(out, fmt.Sprintf("While the wrench keeps its tolerance, the fastener gets %s to %s.", u.TorqueFigure(s.Low), u.FormatTorque(s.High)))
+	out = append(out, lang.F("While the wrench keeps its tolerance, the fastener gets %s to %s.", u.TorqueFigure(s.Low), u.FormatTorque(s.High)))
 	if s.Tolerated > 0 && (s.Low < s.Target-s.Tolerated || s.High > s.Target+s.Tolerated) {
-		out = append(out, "That reaches beyond what the sheet allows. A finer wrench would not.")
+		out = append(out, lang.T("That reaches beyond what the sheet allows. A finer wrench would not."))
 	}
 	return out
 }
@@ -202,7 +202,7 @@ func (g Guide) choices(spec Spec) []Choice {
 			case err != nil:
 				c.Why = err.Error()
 			case s.Fit != torque.Within:
-				c.Why = "To set: " + newtonMetres(s.Set.CNM()) + ", " + s.Fit.Words() + "."
+				c.Why = lang.F("To set: %s, %s.", newtonMetres(s.Set.CNM()), s.Fit.Words())
 			}
 			out = append(out, c)
 		}
@@ -256,9 +256,9 @@ func (g Guide) ToolName(id event.ToolID) string {
 	case known != nil:
 		return known.Name
 	case got.Type == string(sheet.Adapter):
-		return "an adapter"
+		return lang.T("an adapter")
 	}
-	return "a torque wrench"
+	return lang.T("a torque wrench")
 }
 
 // input turns a formula's complaint into a fault.

@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -24,8 +24,8 @@ const (
 
 // Words returns the phase as people say it.
 func (p Phase) Words() string {
-	return map[Phase]string{Untouched: "not touched", Loose: "loose", Finger: "finger tight", Snugged: "snug",
-		Part: "part of its torque", FinalDone: "final", Marked: "final and marked"}[p]
+	return map[Phase]string{Untouched: lang.T("not touched"), Loose: lang.T("loose"), Finger: lang.T("finger tight"), Snugged: lang.C("snug", "of a fastener"),
+		Part: lang.T("part of its torque"), FinalDone: lang.C("final", "of a fastener"), Marked: lang.T("final and marked")}[p]
 }
 
 // Item is one fastener in the tally.
@@ -43,7 +43,7 @@ func (g Guide) Tally() []Item {
 	var out []Item
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
-		if g.State.Fasteners[f.ID].Touched() {
+		if g.touched(f) {
 			out = append(out, g.Item(f))
 		}
 	}
@@ -59,19 +59,24 @@ func (g Guide) NotFinal() []Item {
 func (g Guide) Item(f *sheet.Fastener) Item {
 	rec := g.State.Fasteners[f.ID]
 	item := Item{Fastener: f, Phase: Untouched}
-	if !rec.Touched() {
+	if !g.touched(f) {
 		return item
 	}
-	if rec.FittedN == 0 && len(rec.Passes) == 0 {
-		item.Phase, item.Reason = Loose, "Loose. Fit it, then tighten it."
-		return item
-	}
-	if rec.FittedN == 0 {
-		item.Reason = "Tightened, but never recorded as fitted. Say whether it is new, then tighten it again."
+	switch standing := g.Sheet.Standing(f); {
+	case standing:
 		item.Phase = Loose
+		if len(rec.Passes) == 0 {
+			item.Reopened = lang.T("its adjuster was moved")
+		}
+	case rec.FittedN == 0 && len(rec.Passes) == 0:
+		item.Phase, item.Reason = Loose, lang.T("Loose. Fit it, then tighten it.")
 		return item
+	case rec.FittedN == 0:
+		item.Phase, item.Reason = Loose, lang.T("Tightened, but never recorded as fitted. Say whether it is new, then tighten it again.")
+		return item
+	default:
+		item.Phase = Finger
 	}
-	item.Phase = Finger
 	for i := range f.Passes {
 		p := &f.Passes[i]
 		ref := sheet.PassRef{Fastener: f.ID, Pass: p.ID}
@@ -102,39 +107,39 @@ func phaseAfter(kind sheet.PassKind) Phase {
 func (g Guide) reason(f *sheet.Fastener, p *sheet.Pass, item Item) string {
 	var parts []string
 	if item.Reopened != "" {
-		parts = append(parts, "open again: "+item.Reopened)
+		parts = append(parts, lang.F("open again: %s", item.Reopened))
 	}
 	for _, id := range p.After {
 		if step := g.Sheet.Step(id); !g.passed(step) {
-			parts = append(parts, fmt.Sprintf("%s after “%s”", passWords(p), step.Title))
+			parts = append(parts, lang.F("%s after “%s”", passWords(p), step.Title))
 		}
 	}
 	if why := carWait(p); why != "" {
-		parts = append(parts, passWords(p)+" "+why)
+		parts = append(parts, why)
 	}
 	if spec, ok := g.Spec(f, p); !ok {
-		parts = append(parts, "its torque is not known: look it up")
+		parts = append(parts, lang.T("its torque is not known: look it up"))
 	} else if spec.Unverified() && p.Kind != sheet.Snug {
-		parts = append(parts, "its torque is questioned: confirm it")
+		parts = append(parts, lang.T("its torque is questioned: confirm it"))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, passWords(p)+" comes next")
+		parts = append(parts, lang.F("%s comes next", passWords(p)))
 	}
-	text := item.Phase.Words() + "; " + strings.Join(parts, "; ") + "."
-	return strings.ToUpper(text[:1]) + text[1:]
+	return capital(item.Phase.Words()+"; "+strings.Join(parts, "; ")) + "."
 }
 
 func passWords(p *sheet.Pass) string {
-	return map[sheet.PassKind]string{sheet.Snug: "snug", sheet.Partial: "half torque", sheet.Final: "final",
-		sheet.Angle: "the angle", sheet.BackOff: "backing off", sheet.Recheck: "last round"}[p.Kind]
+	return map[sheet.PassKind]string{sheet.Snug: lang.C("snug", "a pass"), sheet.Partial: lang.T("half torque"), sheet.Final: lang.C("final", "a pass"),
+		sheet.Angle: lang.T("the angle"), sheet.BackOff: lang.T("backing off"), sheet.Recheck: lang.T("last round")}[p.Kind]
 }
 
+// carWait says what state of the car a pass waits for, or "".
 func carWait(p *sheet.Pass) string {
 	switch p.Car {
 	case sheet.AtRide:
-		return "with the weight on the wheels, settled"
+		return lang.F("%s with the weight on the wheels, settled", passWords(p))
 	case sheet.OnWheels:
-		return "with the wheels on the ground"
+		return lang.F("%s with the wheels on the ground", passWords(p))
 	}
 	return ""
 }
@@ -144,12 +149,12 @@ func (g Guide) DriveBlockers() []Blocker {
 	var out []Blocker
 	for _, axle := range event.Axles {
 		if g.State.Axles[axle].Up {
-			out = append(out, Blocker{Text: fmt.Sprintf("The %s axle is up.", axle)})
+			out = append(out, Blocker{Text: lang.F("The %s is up.", AxleWords(axle))})
 		}
 	}
 	for _, step := range g.Sheet.Steps() {
 		if step.Hold && g.State.Steps[step.ID].DoneN > 0 && !g.passed(step) {
-			out = append(out, Blocker{Text: fmt.Sprintf("Held: someone competent must look at “%s”.", step.Title), Step: step.ID})
+			out = append(out, Blocker{Text: lang.F("Held: someone competent must look at “%s”.", step.Title), Step: step.ID})
 		}
 	}
 	for _, item := range g.NotFinal() {
@@ -163,7 +168,7 @@ func (g Guide) FinishBlockers() []Blocker {
 	out := g.DriveBlockers()
 	for _, step := range g.Sheet.Steps() {
 		if !step.Later && !g.passed(step) {
-			out = append(out, Blocker{Text: "Not done: " + step.Title + ".", Step: step.ID})
+			out = append(out, Blocker{Text: lang.F("Not done: %s.", step.Title), Step: step.ID})
 		}
 	}
 	return out

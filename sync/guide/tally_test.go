@@ -65,6 +65,9 @@ func TestHeightReopens(t *testing.T) {
 	bushed := 0
 	for i := range j.Sheet.Fasteners {
 		f := &j.Sheet.Fasteners[i]
+		if g.LeftAlone(f) {
+			continue
+		}
 		got := g.Item(f)
 		if got.Clear == f.Bushed {
 			t.Errorf("%s: bushed %v, clear %v (%s)", f.ID, f.Bushed, got.Clear, got.Reason)

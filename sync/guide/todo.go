@@ -1,8 +1,7 @@
 package guide
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -59,31 +58,31 @@ func (g Guide) workTodo(step *sheet.Step) []Ask {
 	}
 	for _, id := range step.Loosen {
 		if rec := g.State.Fasteners[id]; !rec.Touched() || reopened > max(rec.LoosenedN, rec.FittedN) {
-			out = append(out, Ask{Text: "Loosen: " + g.place(id), Loosen: id})
+			out = append(out, Ask{Text: lang.F("Loosen: %s", g.place(id)), Loosen: id})
 		}
 	}
 	for _, id := range step.Fit {
 		if n := g.State.Fasteners[id].FittedN; n == 0 || n < reopened {
-			out = append(out, Ask{Text: "Fit: " + g.place(id), Fit: id})
+			out = append(out, Ask{Text: lang.F("Fit: %s", g.place(id)), Fit: id})
 		}
 	}
 	for _, ref := range step.Passes {
-		if !g.PassHolds(ref) {
-			out = append(out, Ask{Text: "Tighten: " + g.place(ref.Fastener), Pass: ref})
+		if f := g.Sheet.Fastener(ref.Fastener); !g.PassHolds(ref) && !g.LeftAlone(f) {
+			out = append(out, Ask{Text: lang.F("Tighten: %s", g.place(ref.Fastener)), Pass: ref})
 		}
 	}
 	for i := range step.Readings {
 		if !g.has(step.Readings[i], reopened) {
 			r := &step.Readings[i]
-			out = append(out, Ask{Text: "Measure: " + ReadingWords(r.Quantity, r.Place()), Reading: r})
+			out = append(out, Ask{Text: lang.F("Measure: %s", ReadingWords(r.Quantity, r.Place())), Reading: r})
 		}
 	}
 	out = append(out, g.setTodo(step)...)
 	if step.Settle && g.State.Steps[step.ID].DoneN > 0 && !g.settled() {
-		out = append(out, Ask{Text: "Settle the car again: it was lowered or its height was changed since."})
+		out = append(out, Ask{Text: lang.T("Settle the car again: it was lowered or its height was changed since.")})
 	}
 	if step.Hold && g.tightenedAfter(g.State.Steps[step.ID].DoneN) {
-		out = append(out, Ask{Text: "Look again: something was tightened since."})
+		out = append(out, Ask{Text: lang.T("Look again: something was tightened since.")})
 	}
 	return out
 }
@@ -107,7 +106,7 @@ func (g Guide) tightenedAfter(n job.N) bool {
 
 func (g Guide) place(id event.FastenerID) string {
 	f := g.Sheet.Fastener(id)
-	return f.Place + ", " + f.Corner.Words()
+	return f.Name()
 }
 
 func (g Guide) boxTodo(reopened job.N) []Ask {
@@ -116,9 +115,9 @@ func (g Guide) boxTodo(reopened job.N) []Ask {
 		got, counted := g.State.Parts[p.ID]
 		switch {
 		case !counted || got.N < reopened:
-			out = append(out, Ask{Text: "Count: " + p.Name, Part: p.ID})
+			out = append(out, Ask{Text: lang.F("Count: %s", p.Name), Part: p.ID})
 		case got.Found-got.Damaged < p.Count:
-			out = append(out, Ask{Text: fmt.Sprintf("%s: %d good of %d. Get the rest before anything is loosened.", p.Name, got.Found-got.Damaged, p.Count), Part: p.ID})
+			out = append(out, Ask{Text: lang.F("%s: %d good of %d. Get the rest before anything is loosened.", p.Name, got.Found-got.Damaged, p.Count), Part: p.ID})
 		}
 	}
 	return out
@@ -131,17 +130,17 @@ func (g Guide) kitTodo() []Ask {
 		got, listed := g.State.Tools[t.ID]
 		switch {
 		case !listed:
-			out = append(out, Ask{Text: "Say whether it is here: " + t.Name, Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("Say whether it is here: %s", t.Name), Tool: t.ID})
 		case t.Must && !got.Have:
-			out = append(out, Ask{Text: "No lift without it: " + t.Name, Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("No lift without it: %s", t.Name), Tool: t.ID})
 		case t.Kind == sheet.TorqueWrench && got.Have && got.HighCNM == 0:
-			out = append(out, Ask{Text: "Give its usable range: " + t.Name, Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("Give its usable range: %s", t.Name), Tool: t.ID})
 		case t.Kind == sheet.Adapter && got.Have && got.LengthUM == 0 && !got.Across:
-			out = append(out, Ask{Text: "Give its length: " + t.Name, Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("Give its length: %s", t.Name), Tool: t.ID})
 		case lifts(t) && got.Have && got.RatingG == 0:
-			out = append(out, Ask{Text: "Give the marked rating of one piece: " + t.Name, Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("Give the marked rating of one piece: %s", t.Name), Tool: t.ID})
 		case lifts(t) && got.Have && g.tooWeak(t):
-			out = append(out, Ask{Text: g.Rating(t).Words(units.Metric) + ". Read the plate again, or use stronger equipment", Tool: t.ID})
+			out = append(out, Ask{Text: lang.F("%s. Read the plate again, or use stronger equipment", g.Rating(t).Words(units.Metric)), Tool: t.ID})
 		}
 	}
 	if len(out) > 0 {
@@ -149,7 +148,7 @@ func (g Guide) kitTodo() []Ask {
 	}
 	for _, f := range g.OutOfRange() {
 		spec, _ := g.Spec(f, f.Final())
-		out = append(out, Ask{Text: fmt.Sprintf("No wrench here covers %s: %s. Borrow one, or correct the ranges", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
+		out = append(out, Ask{Text: lang.F("No wrench here covers %s: %s. Borrow one, or correct the ranges", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
 	}
 	return out
 }
@@ -159,15 +158,18 @@ func (g Guide) specTodo() []Ask {
 	var out []Ask
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
+		if g.LeftAlone(f) {
+			continue // it is asked for when its adjuster was moved: most never do
+		}
 		for j := range f.Passes {
 			p := &f.Passes[j]
 			if p.Kind != sheet.Final && p.Kind != sheet.Angle {
 				continue
 			}
 			if spec, ok := g.Spec(f, p); !ok {
-				out = append(out, Ask{Text: "Look up the torque: " + g.place(f.ID), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
+				out = append(out, Ask{Text: lang.F("Look up the torque: %s", g.place(f.ID)), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
 			} else if spec.Unverified() {
-				out = append(out, Ask{Text: "Check and confirm the torque: " + g.place(f.ID), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
+				out = append(out, Ask{Text: lang.F("Check and confirm the torque: %s", g.place(f.ID)), Spec: sheet.PassRef{Fastener: f.ID, Pass: p.ID}})
 			}
 		}
 	}
@@ -185,7 +187,7 @@ func (g Guide) moveTodo(step *sheet.Step) []Ask {
 			return []Ask{{Text: c.Ask, Check: c.ID}}
 		}
 	}
-	return []Ask{{Text: "Record that it is done."}}
+	return []Ask{{Text: lang.T("Record that it is done.")}}
 }
 
 // moved reports whether the axle was raised at least once, or is down after a lift.
@@ -260,7 +262,7 @@ func (g Guide) has(r sheet.ReadingAsk, reopened job.N) bool {
 // shows, a reading taken before its adjuster was clamped is stale.
 func (g Guide) Stale(r *job.Reading) string {
 	if r.Stale != "" || r.Purpose != event.Final {
-		return r.Stale
+		return lang.T(r.Stale)
 	}
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
@@ -269,7 +271,7 @@ func (g Guide) Stale(r *job.Reading) string {
 		}
 		for _, p := range g.State.Fasteners[f.ID].Passes {
 			if p.N > r.N {
-				return "a fastener that holds it was tightened after it: " + f.Place
+				return lang.F("a fastener that holds it was tightened after it: %s", f.Place)
 			}
 		}
 	}

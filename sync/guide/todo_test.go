@@ -76,7 +76,7 @@ func TestOneCheckAtATime(t *testing.T) {
 func TestSpecsStep(t *testing.T) {
 	s := own(t)
 	j := at(t, s, "specs")
-	if got, want := strings.Count(texts(j.Guide(), "specs"), "Look up the torque"), len(s.Fasteners); got != want {
+	if got, want := strings.Count(texts(j.Guide(), "specs"), "Look up the torque"), len(s.Fasteners)-2; got != want { // the track rods' lock nuts stand as found
 		t.Errorf("asks for %d torques, want %d", got, want)
 	}
 	for i := range s.Fasteners {

@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
@@ -93,7 +93,7 @@ func (g Guide) undone(ref sheet.PassRef) string {
 	}
 	rec, count := g.State.Fasteners[ref.Fastener].Passes[ref.Pass], g.Sheet.Fastener(ref.Fastener).Count
 	if rec.Count < count {
-		return fmt.Sprintf("only %d of %d were done", rec.Count, count)
+		return lang.F("only %d of %d were done", rec.Count, count)
 	}
 	return ""
 }
@@ -107,17 +107,17 @@ func (g Guide) spoiled(ref sheet.PassRef) string {
 	spec, _ := g.numbers(f, p)
 	switch {
 	case p.Car == sheet.AtRide && (rec.FrontUp || rec.RearUp):
-		return "it was made while an axle was up"
+		return lang.T("it was made while an axle was up")
 	case p.Car == sheet.OnWheels && up:
-		return "it was made while the axle was up"
+		return lang.T("it was made while the axle was up")
 	case f.Bushed && p.Car == sheet.AtRide && g.State.HeightN > rec.N:
-		return "ride height was changed after it"
+		return lang.T("ride height was changed after it")
 	case f.Holds != "" && p.Kind == sheet.Final && g.adjustedAfter(f, rec.N):
-		return "its adjuster was moved after it"
+		return lang.T("its adjuster was moved after it")
 	case g.reopenedAfter(ref, rec.N):
-		return "its step was opened again"
+		return lang.T("its step was opened again")
 	case spec.GivenN > rec.N:
-		return "its torque was changed after it"
+		return lang.T("its torque was changed after it")
 	}
 	return ""
 }
@@ -127,6 +127,16 @@ func (g Guide) spoiled(ref sheet.PassRef) string {
 func (g Guide) reopenedAfter(ref sheet.PassRef, n job.N) bool {
 	return slices.ContainsFunc(g.Sheet.Makers(ref), func(step *sheet.Step) bool { return g.State.Steps[step.ID].ReopenedN > n })
 }
+
+// touched reports whether a fastener was worked on in this job, or stood as found
+// until the adjuster that it holds was moved.
+func (g Guide) touched(f *sheet.Fastener) bool {
+	return g.State.Fasteners[f.ID].Touched() || g.Sheet.Standing(f) && g.adjustedAfter(f, 0)
+}
+
+// LeftAlone reports whether a fastener stands as it was found, and no step asks for
+// more as long as the adjuster that it holds is not moved.
+func (g Guide) LeftAlone(f *sheet.Fastener) bool { return g.Sheet.Standing(f) && !g.touched(f) }
 
 func (g Guide) adjustedAfter(f *sheet.Fastener, n job.N) bool {
 	return slices.ContainsFunc(g.State.Adjusted, func(a job.Adjustment) bool {

@@ -1,9 +1,9 @@
 package guide
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -21,7 +21,7 @@ func (g Guide) withdrawnFor(step *sheet.Step) string {
 	if before >= 0 && slices.Index(g.Sheet.Steps(), step) < before {
 		return ""
 	}
-	return "This sheet was withdrawn: " + g.Withdrawn.Reason
+	return lang.F("This sheet was withdrawn: %s", g.Withdrawn.Reason)
 }
 
 // WithdrawalWords says what the withdrawal means for this job, or "".
@@ -30,16 +30,16 @@ func (g Guide) WithdrawalWords() string {
 	case g.Withdrawn == nil:
 		return ""
 	case g.State.Withdrawal != nil:
-		return fmt.Sprintf("This sheet was withdrawn (%s) You went on: %s", g.Withdrawn.Reason, g.State.Withdrawal.Reason)
+		return lang.F("This sheet was withdrawn (%s) You went on: %s", g.Withdrawn.Reason, g.State.Withdrawal.Reason)
 	case g.Sheet.Step(g.Withdrawn.Before) != nil:
-		return fmt.Sprintf("This sheet was withdrawn: stop before “%s”. %s", g.Sheet.Step(g.Withdrawn.Before).Title, g.Withdrawn.Reason)
+		return lang.F("This sheet was withdrawn: stop before “%s”. %s", g.Sheet.Step(g.Withdrawn.Before).Title, g.Withdrawn.Reason)
 	}
-	return "This sheet was withdrawn: stop. " + g.Withdrawn.Reason
+	return lang.F("This sheet was withdrawn: stop. %s", g.Withdrawn.Reason)
 }
 
 func (g Guide) allowOverWithdrawal() error {
 	if !g.Stops() {
-		return refuse("This sheet was not withdrawn, or you went on already.", "Go on with the work.")
+		return refuse(lang.T("This sheet was not withdrawn, or you went on already."), lang.T("Go on with the work."))
 	}
 	return nil
 }

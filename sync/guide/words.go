@@ -1,9 +1,9 @@
 package guide
 
 import (
-	"fmt"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -13,47 +13,47 @@ func Describe(s *sheet.Sheet, e event.Event) string {
 	w := words{s}
 	switch p := e.Payload().(type) {
 	case *event.JobOpened:
-		return "Job opened: " + p.Vehicle
+		return lang.F("Job opened: %s", p.Vehicle)
 	case *event.PartCounted:
-		return fmt.Sprintf("Counted %s: %d", w.part(p.Part), p.Found)
+		return lang.F("Counted %s: %d", w.part(p.Part), p.Found)
 	case *event.ToolListed:
 		if p.Have {
-			return "At hand: " + w.named(p)
+			return lang.F("At hand: %s", w.named(p))
 		}
-		return "Not here: " + w.named(p)
+		return lang.F("Not here: %s", w.named(p))
 	case *event.SpecGiven:
-		return fmt.Sprintf("Torque looked up for %s: %s (%s)", w.fastener(p.Fastener), newtonMetres(p.TorqueCNM), p.Source)
+		return lang.F("Torque looked up for %s: %s (%s)", w.fastener(p.Fastener), newtonMetres(p.TorqueCNM), p.Source)
 	case *event.ReadingTaken:
-		return fmt.Sprintf("Measured %s (%s)", ReadingWords(p.Quantity, p.Place()), p.Purpose)
+		return lang.F("Measured %s (%s)", ReadingWords(p.Quantity, p.Place()), purposeWords(p.Purpose))
 	case *event.AdjustmentMade:
-		return fmt.Sprintf("Changed, %s: %s", ReadingWords(p.Quantity, p.Corner.Place()), p.After)
+		return lang.F("Changed, %s: %s", ReadingWords(p.Quantity, p.Corner.Place()), p.After)
 	case *event.DamperSet:
-		return fmt.Sprintf("Damper set, %s: %d clicks", p.Corner.Words(), p.Clicks)
+		return lang.F("Damper set, %s: %d clicks", lang.T(p.Corner.Words()), p.Clicks)
 	case *event.CheckAnswered:
-		return fmt.Sprintf("Check before the %s axle: %s: %s", p.Axle, w.check(p.Check), p.Answer)
+		return lang.F("Check before the %s: %s: %s", AxleWords(p.Axle), w.check(p.Check), lang.T(string(p.Answer)))
 	case *event.CarRaised:
-		return fmt.Sprintf("The %s axle stands on stands", p.Axle)
+		return lang.F("The %s stands on stands", AxleWords(p.Axle))
 	case *event.CarLowered:
-		return fmt.Sprintf("The %s axle is down on its wheels", p.Axle)
+		return lang.F("The %s is down on its wheels", AxleWords(p.Axle))
 	case *event.PositionNoted:
-		return fmt.Sprintf("Stands (%s), %s adjuster, %s: %s", p.Purpose, p.Adjuster.Words(), p.Corner.Words(), p.Text)
+		return lang.F("Position (%s), %s adjuster, %s: %s", purposeWords(p.Purpose), lang.T(p.Adjuster.Words()), lang.T(p.Corner.Words()), p.Text)
 	case *event.WorkParked:
-		return "Parked: work stops for longer. " + p.Note
+		return lang.F("Parked: work stops for longer. %s", p.Note)
 	case *event.WorkResumed:
 		if p.AsLeft {
-			return "Back at work: the car stands as the record says"
+			return lang.T("Back at work: the car stands as the record says")
 		}
-		return "Back at work, something is different: " + p.Note
+		return lang.F("Back at work, something is different: %s", p.Note)
 	case *event.WithdrawalSeen:
-		return "Went on although the sheet was withdrawn: " + p.Reason
+		return lang.F("Went on although the sheet was withdrawn: %s", p.Reason)
 	case *event.NoteAdded:
-		return "Note: " + p.Text
+		return lang.F("Note: %s", p.Text)
 	case *event.Corrected:
-		return "Taken back: " + p.Reason
+		return lang.F("Taken back: %s", ReasonWords(p.Reason))
 	case *event.JobFinished:
-		return "Job finished"
+		return lang.T("Job finished")
 	case nil:
-		return "Needs a newer app: " + string(e.Kind)
+		return lang.F("Needs a newer app: %s", string(e.Kind))
 	}
 	return w.work(e.Payload())
 }
@@ -63,62 +63,96 @@ type words struct{ sheet *sheet.Sheet }
 func (w words) work(p event.Payload) string {
 	switch p := p.(type) {
 	case *event.StepStarted:
-		return "At step: " + w.step(p.Step)
+		return lang.F("At step: %s", w.step(p.Step))
 	case *event.StepDone:
-		return "Step done: " + w.step(p.Step)
+		return lang.F("Step done: %s", w.step(p.Step))
 	case *event.StepSkipped:
-		return "Step skipped: " + w.step(p.Step) + ": " + p.Reason
+		return lang.F("Step skipped: %s: %s", w.step(p.Step), p.Reason)
 	case *event.HoldAsked:
-		return "Waits for a look: " + w.step(p.Step)
+		return lang.F("Waits for a look: %s", w.step(p.Step))
 	case *event.HoldReleased:
-		return "Hold point released: " + w.step(p.Step) + ": " + p.Reason
+		return lang.F("Hold point released: %s: %s", w.step(p.Step), p.Reason)
 	case *event.CommentAdded:
-		return p.Name + " says: " + p.Text
+		return lang.F("%s says: %s", NameWords(p.Name), p.Text)
 	case *event.FindingRaised:
-		return fmt.Sprintf("%s raised (%s): %s", p.Name, p.Severity, p.Text)
+		return lang.F("%s raised (%s): %s", p.Name, lang.C(p.Severity, "a finding"), p.Text)
 	case *event.DecisionMade:
 		return w.decision(p)
 	case *event.StepChecked:
-		return fmt.Sprintf("Asked: %s: %s", w.question(p.Step, p.Check), p.Answer)
+		return lang.F("Asked: %s: %s", w.question(p.Step, p.Check), lang.T(string(p.Answer)))
 	case *event.StepReopened:
-		return "To be done again: " + w.step(p.Step) + ": " + p.Reason
+		return lang.F("To be done again: %s: %s", w.step(p.Step), p.Reason)
 	case *event.PhotoTaken:
-		return "Photo: " + w.photo(p.Step, p.Photo, p.Caption)
+		return lang.F("Photo: %s", w.photo(p.Step, p.Photo, p.Caption))
 	case *event.PhotoLeftOut:
-		return "No photo of " + w.photo(p.Step, p.Photo, "") + ": " + p.Reason
+		return lang.F("No photo of %s: %s", w.photo(p.Step, p.Photo, ""), ReasonWords(p.Reason))
 	case *event.LeftoversCounted:
-		return fmt.Sprintf("Left over on the bench: %d", p.Count)
+		return lang.F("Left over on the bench: %d", p.Count)
 	case *event.FastenerLoosened:
-		return "Loosened: " + w.fastener(p.Fastener)
+		return lang.F("Loosened: %s", w.fastener(p.Fastener))
 	case *event.FastenerFitted:
 		if p.Renewed {
-			return "Fitted new: " + w.fastener(p.Fastener)
+			return lang.F("Fitted new: %s", w.fastener(p.Fastener))
 		}
-		return "Fitted, used again: " + w.fastener(p.Fastener)
+		return lang.F("Fitted, used again: %s", w.fastener(p.Fastener))
 	case *event.FastenerMarked:
-		return "Marked: " + w.fastener(p.Fastener)
+		return lang.F("Marked: %s", w.fastener(p.Fastener))
 	case *event.PassDone:
 		if p.TorqueCNM == 0 {
-			return fmt.Sprintf("Tightened (%s): %s", p.Pass, w.fastener(p.Fastener))
+			return lang.F("Tightened (%s): %s", PassName(p.Pass), w.fastener(p.Fastener))
 		}
-		return fmt.Sprintf("Tightened (%s): %s, %s", p.Pass, w.fastener(p.Fastener), newtonMetres(p.TorqueCNM))
+		return lang.F("Tightened (%s): %s, %s", PassName(p.Pass), w.fastener(p.Fastener), newtonMetres(p.TorqueCNM))
 	}
 	return string(p.Kind())
 }
 
 func (w words) decision(p *event.DecisionMade) string {
-	about := "the whole job"
+	about := lang.T("the whole job")
 	switch {
 	case p.Fastener != "":
 		about = w.fastener(p.Fastener)
 	case p.Step != "":
 		about = w.step(p.Step)
 	case p.Finding != "":
-		about = "a finding"
+		about = lang.T("a finding")
 	}
-	said := map[event.Decision]string{event.Accept: "accepts", event.Query: "asks about", event.Redo: "wants again", event.Return: "returns"}[p.Decision]
-	return strings.TrimSuffix(fmt.Sprintf("%s %s %s: %s", p.Name, said, about, p.Text), ": ")
+	said := map[event.Decision]string{event.Accept: lang.F("%s accepts %s", p.Name, about), event.Query: lang.F("%s asks about %s", p.Name, about),
+		event.Redo: lang.F("%s wants again %s", p.Name, about), event.Return: lang.F("%s returns %s", p.Name, about)}[p.Decision]
+	return strings.TrimSuffix(said+": "+p.Text, ": ")
 }
+
+// Installer is who speaks from a phone without giving a name, as the record has it.
+const Installer = "Installer"
+
+// NameWords shows who spoke.
+func NameWords(name string) string {
+	if name == Installer {
+		return lang.T(Installer)
+	}
+	return name
+}
+
+// Reasons that a press writes: in the record they are English in every language.
+const (
+	NotWanted     = "not wanted" // of a photo that was only wished for
+	NotReallyDone = "Not really done: asked after a break."
+)
+
+// ReasonWords shows a reason: ours said, anybody else's as it is.
+func ReasonWords(reason string) string {
+	switch reason {
+	case NotWanted:
+		return lang.T(NotWanted)
+	case NotReallyDone:
+		return lang.T(NotReallyDone)
+	}
+	return reason
+}
+
+func purposeWords(p event.Purpose) string { return lang.C(string(p), "of a reading") }
+
+// PassName is what a sheet calls a pass, in the reader's language where it is a usual name.
+func PassName(id event.PassID) string { return lang.C(string(id), "a pass") }
 
 func (w words) step(id event.StepID) string {
 	if w.sheet != nil && w.sheet.Step(id) != nil {
@@ -130,7 +164,7 @@ func (w words) step(id event.StepID) string {
 func (w words) fastener(id event.FastenerID) string {
 	if w.sheet != nil && w.sheet.Fastener(id) != nil {
 		f := w.sheet.Fastener(id)
-		return f.Place + ", " + f.Corner.Words()
+		return f.Name()
 	}
 	return string(id)
 }
@@ -157,8 +191,11 @@ func (w words) photo(step event.StepID, id event.PhotoID, caption string) string
 			}
 		}
 	}
-	if id == "" {
+	switch id {
+	case "":
 		return w.step(step)
+	case HoldPhoto:
+		return lang.T("what a second pair of eyes would look at")
 	}
 	return string(id)
 }

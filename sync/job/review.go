@@ -29,6 +29,12 @@ func (s *State) DecisionOn(finding string) *Decision {
 	return nil
 }
 
+// Accepted reports whether a reviewer has settled a finding.
+func (s *State) Accepted(finding string) bool {
+	d := s.DecisionOn(finding)
+	return d != nil && d.Decision == event.Accept
+}
+
 // Standing is the shop's word on the whole job as it stands: Accept, Return, or ""
 // while it waits for one. Work that was called finished since waits for another word,
 // and so does a job of which something is to be done again after it was accepted.

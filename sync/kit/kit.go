@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 	"strutcard/sync/job"
@@ -147,17 +148,17 @@ func (x Item) check() error {
 	const mostCNM, mostUM = 200_000, 3_000_000 // as far as the record goes
 	switch {
 	case x.ID == "" || !slices.Contains(Kinds, x.Kind):
-		return refuse("It is not said what kind of tool this is.", "Choose one of those shown.")
+		return refuse(lang.T("It is not said what kind of tool this is."), lang.T("Choose one of those shown."))
 	case strings.TrimSpace(x.Label) == "":
-		return refuse("The tool has no name.", "Write which one it is, in your own words.")
+		return refuse(lang.T("The tool has no name."), lang.T("Write which one it is, in your own words."))
 	case len(x.Label) > 200 || len(x.Class) > 200 || len(x.Resolution) > 200 || len(x.Checked) > 200:
-		return refuse("A text is too long for a tool.", "Write it in fewer words.")
+		return refuse(lang.T("A text is too long for a tool."), lang.T("Write it in fewer words."))
 	case x.RatingG < 0 || x.LowCNM < 0 || x.HighCNM < 0 || x.StepCNM < 0 || x.LengthUM < 0 || x.Tolerance < 0:
-		return refuse("A number is below zero.", "Type it again.")
+		return refuse(lang.T("A number is below zero."), lang.T("Type it again."))
 	case x.HighCNM > mostCNM || x.LengthUM > mostUM || x.Tolerance > 500:
-		return refuse("A number is more than any such tool has.", "Check it and its unit.")
+		return refuse(lang.T("A number is more than any such tool has."), lang.T("Check it and its unit."))
 	case x.HighCNM > 0 && x.LowCNM >= x.HighCNM || x.HighCNM == 0 && x.LowCNM > 0:
-		return refuse("The lowest torque is not below the highest.", "Read both from the wrench's own paper.")
+		return refuse(lang.T("The lowest torque is not below the highest."), lang.T("Read both from the wrench's own paper."))
 	}
 	return nil
 }

@@ -193,3 +193,21 @@ func TestListed(t *testing.T) {
 		t.Errorf("Match of nothing = %+v, want none", got)
 	}
 }
+
+// TestErrChecked: a bare number that is no year is not taken for the time of a check;
+// people's own words are.
+func TestErrChecked(t *testing.T) {
+	for _, kind := range []sheet.ToolKind{sheet.Gauge, sheet.TorqueWrench, sheet.Jack} {
+		for _, text := range []string{"150", " 150 ", "0", "20260"} {
+			_, err := kit.Read(kind, map[string]string{"checked": text}, units.Metric)
+			if f := fault.Of(err); !fault.Is(err, fault.Invalid) || !strings.Contains(f.Message, "“"+strings.TrimSpace(text)+"” is no date") || f.Hint == "" {
+				t.Errorf("%s, %q: %v, want a question", kind, text, err)
+			}
+		}
+		for _, text := range []string{"", "2026", "May", "5/26", "12.5.2026, paper 150", "last week"} {
+			if x, err := kit.Read(kind, map[string]string{"checked": text}, units.Metric); err != nil || x.Checked != text {
+				t.Errorf("%s, %q: kept is %q, %v", kind, text, x.Checked, err)
+			}
+		}
+	}
+}

@@ -3,9 +3,11 @@ package kit
 import (
 	"errors"
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 	"strutcard/sync/fault"
@@ -20,7 +22,7 @@ import (
 func Read(kind sheet.ToolKind, typed map[string]string, u units.Set) (Item, error) {
 	u = u.OrDefault()
 	t := answers{typed: typed, units: u}
-	x := Item{Kind: kind, Label: t.text("label"), Checked: t.text("checked")}
+	x := Item{Kind: kind, Label: t.text("label"), Checked: t.checked()}
 	switch kind {
 	case sheet.Jack:
 		x.RatingG = t.rating("rating", lift.PerStand)
@@ -57,6 +59,16 @@ func (t *answers) fail(err error) {
 	if t.err == nil {
 		t.err = err
 	}
+}
+
+// checked is when the tool was last checked, in the owner's words. Nothing but a
+// number that is no year was meant for another field.
+func (t *answers) checked() string {
+	text := t.text("checked")
+	if n, err := strconv.Atoi(text); err == nil && (n < 1950 || n > 2100) {
+		t.fail(fault.New(fault.Invalid, lang.F("When was it checked? “%s” is no date.", text), "Write the month and the year of the check, such as May 2026, or leave the field empty."))
+	}
+	return text
 }
 
 func (t *answers) wrench(x *Item) {
@@ -153,7 +165,7 @@ func ratingUnit(name string) (lift.RatingUnit, bool) {
 	}
 	unit, known := map[string]lift.RatingUnit{
 		"": lift.Kilograms, "kg": lift.Kilograms, "kgs": lift.Kilograms, "lb": lift.Pounds, "lbs": lift.Pounds, "pounds": lift.Pounds,
-		"tonne": lift.Tonnes, "tonnes": lift.Tonnes, "metric ton": lift.Tonnes, "metric tons": lift.Tonnes,
+		"tonne": lift.Tonnes, "tonnes": lift.Tonnes, "tonnen": lift.Tonnes, "metric ton": lift.Tonnes, "metric tons": lift.Tonnes,
 		"t": lift.Tons, "ton": lift.Tons, "tons": lift.Tons, "us ton": lift.ShortTons, "us tons": lift.ShortTons, "short ton": lift.ShortTons, "short tons": lift.ShortTons,
 	}[strings.ToLower(name)]
 	return unit, known

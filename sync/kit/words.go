@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/sheet"
@@ -13,8 +14,8 @@ import (
 
 // KindWords is the kind as people say it.
 func KindWords(kind sheet.ToolKind) string {
-	return map[sheet.ToolKind]string{sheet.Jack: "Jack", sheet.Stands: "Axle stands", sheet.TorqueWrench: "Torque wrench",
-		sheet.Adapter: "Adapter for a torque wrench", sheet.Gauge: "Gauge or level"}[kind]
+	return map[sheet.ToolKind]string{sheet.Jack: lang.T("Jack"), sheet.Stands: lang.T("Axle stands"), sheet.TorqueWrench: lang.T("Torque wrench"),
+		sheet.Adapter: lang.T("Adapter for a torque wrench"), sheet.Gauge: lang.T("Gauge or level")}[kind]
 }
 
 // Words says what matters of a tool in one line, in the units given.
@@ -30,62 +31,61 @@ func (x Item) Words(u units.Set) string {
 			out = append(out, "±"+quantity.Ratio(float64(x.Tolerance)/1000).String())
 		}
 		if x.Class != "" {
-			out = append(out, "class "+x.Class)
+			out = append(out, lang.F("class %s", x.Class))
 		}
 		if x.LengthUM > 0 {
-			out = append(out, u.FormatLength(quantity.LengthFromUM(x.LengthUM))+" long")
+			out = append(out, lang.F("%s long", u.FormatLength(quantity.LengthFromUM(x.LengthUM))))
 		}
 	case sheet.Adapter:
 		out = append(out, x.adapterWords(u))
 	case sheet.Gauge:
 		if x.Resolution != "" {
-			out = append(out, "reads to "+x.Resolution)
+			out = append(out, lang.F("reads to %s", x.Resolution))
 		}
 		if x.Checked == "" {
-			return strings.Join(append(out, "no reversal check noted"), ", ")
+			return strings.Join(append(out, lang.T("no reversal check noted")), ", ")
 		}
-		return strings.Join(append(out, "reversal check: "+x.Checked), ", ")
+		return strings.Join(append(out, lang.F("reversal check: %s", x.Checked)), ", ")
 	}
 	if x.Checked != "" {
-		out = append(out, "last check: "+x.Checked)
+		out = append(out, lang.F("last check: %s", x.Checked))
 	}
 	return strings.Join(out, ", ")
 }
 
 func (x Item) ratingWords(u units.Set) string {
 	if x.RatingG == 0 {
-		return "rating not known"
+		return lang.T("rating not known")
 	}
-	words := quantity.FormatMass(quantity.MassFromG(x.RatingG), u.Mass)
-	if x.Kind == sheet.Stands {
-		words += " each"
+	mass := quantity.FormatMass(quantity.MassFromG(x.RatingG), u.Mass)
+	switch {
+	case x.Pair:
+		return lang.F("%s each, half of what is marked for the pair", mass)
+	case x.Kind == sheet.Stands:
+		return lang.F("%s each", mass)
 	}
-	if x.Pair {
-		words += ", half of what is marked for the pair"
-	}
-	return words
+	return mass
 }
 
 func (x Item) rangeWords(u units.Set) string {
 	low, high, err := torque.Wrench{Lowest: quantity.TorqueFromCNM(x.LowCNM), Highest: quantity.TorqueFromCNM(x.HighCNM)}.Usable()
 	if err != nil {
-		return "range not known"
+		return lang.T("range not known")
 	}
-	words := u.TorqueFigure(low) + " to " + u.FormatTorque(high)
 	if x.LowCNM == 0 {
-		words += " (from a fifth of full scale)"
+		return lang.F("%s to %s (from a fifth of full scale)", u.TorqueFigure(low), u.FormatTorque(high))
 	}
-	return words
+	return lang.F("%s to %s", u.TorqueFigure(low), u.FormatTorque(high))
 }
 
 func (x Item) adapterWords(u units.Set) string {
 	switch {
 	case x.Across:
-		return "square to the handle"
+		return lang.T("square to the handle")
 	case x.LengthUM == 0:
-		return "length not known"
+		return lang.T("length not known")
 	}
-	return u.FormatLength(quantity.LengthFromUM(x.LengthUM)) + " in line"
+	return lang.F("%s in line", u.FormatLength(quantity.LengthFromUM(x.LengthUM)))
 }
 
 // Typed is the inverse of Read: what to show in the fields to change it.
@@ -119,7 +119,7 @@ func (x Item) Typed(u units.Set) map[string]string {
 // thousands, so there are at most two, rounded down.
 func plain(v float64) string {
 	text := strconv.FormatFloat(float64(int64(v*100+1e-6))/100, 'f', 2, 64)
-	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	return lang.Number(strings.TrimSuffix(strings.TrimRight(text, "0"), "."))
 }
 
 // Offer is the line of a button that takes a tool into a job.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -70,9 +71,12 @@ func (in *In) crossRow(v angle, other *job.Reading, cross func(left, right angle
 	if err != nil { // the other reading has no uncertainty
 		return nil
 	}
-	label := "Left minus right" + condition
+	label := lang.T("Left minus right")
+	if condition != "" {
+		label += ", " + condition
+	}
 	if other.Purpose == event.Before {
-		label += ", " + other.Place().Words() + " as found"
+		label += ", " + lang.F("%s as found", lang.T(other.Place().Words()))
 	}
 	return []Row{{label, in.angle(c)}}
 }

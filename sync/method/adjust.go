@@ -1,11 +1,12 @@
 package method
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -25,13 +26,20 @@ var (
 	upperLow = []Option{{string(adjust.Upper), "upper"}, {string(adjust.Lower), "lower"}}
 )
 
-// axisFields are the steering axis in the view from the front.
+// axisAsked is the steering axis in the view from the front.
+var axisAsked = []Field{
+	{Name: "height", Label: "Height from lower ball joint straight up to upper joint or top mount", Kind: Length, Keep: true},
+	{Name: "offset", Label: "How far the upper one lies to the side", Hint: "Level, seen from the front. 0 when straight above.", Kind: Length, Keep: true},
+	{Name: "lies_side", Label: "It lies", Kind: Choice, Options: inOut, Optional: true, Keep: true},
+}
+
+// axisFields are axisAsked; when hides them all.
 func axisFields(when string) []Field {
-	return []Field{
-		{Name: "height", Label: "Height from lower ball joint straight up to upper joint or top mount", Kind: Length, Keep: true, When: when},
-		{Name: "offset", Label: "How far the upper one lies to the side", Hint: "Level, seen from the front. 0 when straight above.", Kind: Length, Keep: true, When: when},
-		{Name: "lies_side", Label: "It lies", Kind: Choice, Options: inOut, Optional: true, Keep: true, When: when},
+	out := slices.Clone(axisAsked)
+	for i := range out {
+		out[i].When = when
 	}
+	return out
 }
 
 var adjustMark = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true}
@@ -40,7 +48,7 @@ var adjustMark = Field{Name: "mark", Label: "Smallest mark of the tape", Kind: L
 func adjustSize(in *In, name string, minus bool) quantity.Angle {
 	v := in.Angle(name)
 	if v < 0 {
-		in.fail(quantity.Inputf("Type it without the sign, and say which way below.", "%s is below zero.", in.field(name).Label))
+		in.fail(quantity.Inputf("Type it without the sign, and say which way below.", "%s is below zero.", lang.T(in.field(name).Label)))
 	}
 	if minus {
 		return 0 - v
@@ -72,7 +80,7 @@ func measuredMove(v measure.Value[quantity.Length], to adjust.Way) adjust.Move {
 
 // moveWords is a move with its way.
 func moveWords(in *In, by quantity.Length, to adjust.Way) string {
-	return strings.TrimSpace(in.Units.FormatLength(by) + " " + string(to))
+	return strings.TrimSpace(in.Units.FormatLength(by) + " " + lang.T(string(to)))
 }
 
 // toMark makes a wanted move one that can be measured: to whole marks. What it
@@ -90,30 +98,29 @@ func toMark(mark quantity.Length) func(quantity.Length, adjust.Way, error) (adju
 func leanChange(in *In, v quantity.Angle) string {
 	switch {
 	case v.Mdeg() == 0:
-		return "Camber stays as it is."
+		return lang.T("Camber stays as it is.")
 	case v < 0:
-		return fmt.Sprintf("The top of the wheel leans in by %s more: camber goes to minus.", in.Units.FormatAngle(-v))
+		return lang.F("The top of the wheel leans in by %s more: camber goes to minus.", in.Units.FormatAngle(-v))
 	}
-	return fmt.Sprintf("The top of the wheel leans out by %s more: camber goes to plus.", in.Units.FormatAngle(v))
+	return lang.F("The top of the wheel leans out by %s more: camber goes to plus.", in.Units.FormatAngle(v))
 }
 
 // moreOrLess says a change of an angle that is not camber.
 func moreOrLess(in *In, v measure.Value[quantity.Angle]) string {
-	word := "more"
 	if v.Value < 0 {
-		v.Value, word = -v.Value, "less"
+		v.Value = -v.Value
+		return lang.F("%s less", in.angle(v))
 	}
-	return in.angle(v) + " " + word
+	return lang.F("%s more", in.angle(v))
 }
 
 const (
-	asWas      = "as it was"
-	follows    = "follows: read it again, and set it last"
-	firstMove  = "This is geometry: play and rubber are not in it. Take it as a first move, settle the car and read again."
-	underWords = " Never reach under a car that stands on a jack."
+	asWas     = "as it was"
+	follows   = "follows: read it again, and set it last"
+	firstMove = "This is geometry: play and rubber are not in it. Take it as a first move, settle the car and read again."
 )
 
 // geometryWarn is what limits every answer from geometry.
 func geometryWarn() []string {
-	return []string{firstMove, adjust.AfterTorque.Words()}
+	return []string{lang.T(firstMove), adjust.AfterTorque.Words()}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -14,7 +15,7 @@ const atWheel = "asked=need|camber" // where the steering axis is asked for
 // adjustEccentric is a bolt with a cam at the inner end of an arm.
 var adjustEccentric = Method{
 	ID: "adjust_eccentric", Group: Adjusting, Title: "Eccentric bolt",
-	Words: "Count graduations from the middle, where the cam pushes equally far both ways. Equal graduations do not do equal amounts: read after every turn. No impact wrench on a bolt with a cam." + underWords,
+	Words: "Count graduations from the middle, where the cam pushes equally far both ways. Equal graduations do not do equal amounts: read after every turn. No impact wrench on a bolt with a cam. Never reach under a car held only by a jack.",
 	Fields: append(append([]Field{
 		{Name: "asked", Label: "What do you want to know", Kind: Choice, Options: []Option{
 			{"need", "where to turn it for a change of camber"}, {"camber", "what a turn does to camber"}, {"push", "how far it pushes"}}},
@@ -74,13 +75,13 @@ func wayOf(push quantity.Length, plus adjust.Way) adjust.Way {
 // eccentricPush is what is said of every turn, with what one graduation does at
 // either end of it.
 func eccentricPush(in *In, e adjust.Eccentric, from, to turns, push measure.Value[quantity.Length]) Result {
-	out := Result{Figure: in.length(push), Words: fmt.Sprintf("From %s to %s it pushes the arm %s, measured level.", from, to, in.length(measure.Value[quantity.Length]{Value: size(push.Value), Standard: push.Standard})),
+	out := Result{Figure: in.length(push), Words: lang.F("From %s to %s it pushes the arm %s, measured level.", from, to, in.length(measure.Value[quantity.Length]{Value: size(push.Value), Standard: push.Standard})),
 		Line: fmt.Sprintf("%s × (sin(360° × %s ÷ %s) − sin(360° × %s ÷ %s)) = %s", in.Units.FormatLength(e.Throw), to, e.PerTurn, from, e.PerTurn, in.Units.FormatLength(push.Value)),
-		Rows: []Row{{"Turn it to", to.String()}, {"Push", in.length(push)}}, Warn: geometryWarn()}
+		Rows: []Row{{lang.T("Turn it to"), to.String()}, {lang.T("Push"), in.length(push)}}, Warn: geometryWarn()}
 	for _, at := range []struct {
 		label string
 		from  turns
-	}{{"One graduation in the middle", 0}, {"One graduation there", max(to, -to) - 1}} {
+	}{{lang.T("One graduation in the middle"), 0}, {lang.T("One graduation there"), max(to, -to) - 1}} {
 		if one, err := e.Push(at.from, at.from+1); err == nil {
 			out.Rows = append(out.Rows, Row{at.label, in.length(one)})
 		}
@@ -94,19 +95,19 @@ func eccentricCamber(in *In, x adjust.Axis, joint adjust.Joint, way adjust.Way, 
 		return Result{}, err
 	}
 	turnTo := out.Rows[0].Value
-	out.Figure, out.Words = in.angle(lean.Camber), fmt.Sprintf("Turned to %s. %s", turnTo, leanChange(in, lean.Camber.Value))
+	out.Figure, out.Words = in.angle(lean.Camber), lang.F("Turned to %s. %s", turnTo, leanChange(in, lean.Camber.Value))
 	if in.Has("change") {
-		out.Figure, out.Words = "turn to "+turnTo, leanChange(in, lean.Camber.Value)
+		out.Figure, out.Words = lang.F("turn to %s", turnTo), leanChange(in, lean.Camber.Value)
 	}
-	out.Rows = append(out.Rows, Row{"Camber changes by", in.angle(lean.Camber)}, Row{"Steering axis inclination", moreOrLess(in, lean.Inclination)},
-		Row{"Camber and inclination together", asWas}, Row{"Caster", "changes too when only one of two inner bolts is turned: read it again"}, Row{"Toe", follows})
+	out.Rows = append(out.Rows, Row{lang.T("Camber changes by"), in.angle(lean.Camber)}, Row{lang.T("Steering axis inclination"), moreOrLess(in, lean.Inclination)},
+		Row{lang.T("Camber and inclination together"), lang.T(asWas)}, Row{lang.T("Caster"), lang.T("changes too when only one of two inner bolts is turned: read it again")}, Row{lang.T("Toe"), lang.T(follows)})
 	return out, nil
 }
 
 // adjustShim shims the two inner pivots of an arm.
 var adjustShim = Method{
 	ID: "adjust_shim", Group: Adjusting, Title: "Shims at an arm",
-	Words: "Equal shims at both bolts move camber, unequal ones caster as well. Which way a shim pushes depends on the side of the bracket it sits on: look." + underWords,
+	Words: "Equal shims at both bolts move camber, unequal ones caster as well. Which way a shim pushes depends on the side of the bracket it sits on: look. Never reach under a car held only by a jack.",
 	Fields: append(append([]Field{
 		{Name: "joint", Label: "The arm is the", Kind: Choice, Options: upperLow, Keep: true},
 		{Name: "spacing", Label: "Between its front and rear pivot", Kind: Length, Keep: true},
@@ -142,9 +143,9 @@ var adjustShim = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		return Result{Figure: "camber " + in.angle(lean.Camber), Words: leanChange(in, lean.Camber.Value) + " Caster " + moreOrLess(in, caster) + ".",
-			Line: fmt.Sprintf("ball joint %s, %s; over %s", moveWords(in, size(s.Out.Value), s.OutWay), moveWords(in, size(s.Rear.Value), s.RearWay), in.Units.FormatLength(height)),
-			Rows: []Row{{"Camber changes by", in.angle(lean.Camber)}, {"Caster changes by", in.angle(caster)}, {"Steering axis inclination", moreOrLess(in, lean.Inclination)}, {"Camber and inclination together", asWas}, {"Toe", follows}},
+		return Result{Figure: lang.F("camber %s", in.angle(lean.Camber)), Words: lang.F("%s Caster %s.", leanChange(in, lean.Camber.Value), moreOrLess(in, caster)),
+			Line: lang.F("ball joint %s, %s; over %s", moveWords(in, size(s.Out.Value), s.OutWay), moveWords(in, size(s.Rear.Value), s.RearWay), in.Units.FormatLength(height)),
+			Rows: []Row{{lang.T("Camber changes by"), in.angle(lean.Camber)}, {lang.T("Caster changes by"), in.angle(caster)}, {lang.T("Steering axis inclination"), moreOrLess(in, lean.Inclination)}, {lang.T("Camber and inclination together"), lang.T(asWas)}, {lang.T("Toe"), lang.T(follows)}},
 			Warn: geometryWarn()}, nil
 	},
 }

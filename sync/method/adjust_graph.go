@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 )
 
@@ -39,15 +40,15 @@ func (s scale) graph(l learned, a advice, trials []trial, target turns) *Picture
 	var said []string
 	for _, t := range trials {
 		xs, ys = append(xs, float64(t.Setting)), append(ys, float64(t.Reading.Low()), float64(t.Reading.High()))
-		said = append(said, fmt.Sprintf("%s at %s", s.reading(t.Reading.Value), s.setting(t.Setting)))
+		said = append(said, fmt.Sprintf(lang.C("%s at %s", "of an adjuster"), s.reading(t.Reading.Value), s.setting(t.Setting)))
 	}
 	x := axisOver(graphLeft, graphRight, xs...)
 	line := func(at float64) float64 { return float64(l.Line.At(turns(at)).Value) }
 	y := axisOver(graphFoot, graphTop, append(ys, line(x.low), line(x.high))...)
 
-	p := &Picture{Height: 192, Alt: fmt.Sprintf("Graph of the %s read against the position of the adjuster: %s. A straight line through them, and the target %s, for which to set %s.",
-		s.q.Words(), strings.Join(said, ", "), s.reading(target), s.setting(a.Setting)),
-		Note: "Points: what was read, with its uncertainty. Ring: what to expect after the move. Dashed: the target."}
+	p := &Picture{Height: 192, Alt: lang.F("Graph of the %s read against the position of the adjuster: %s. A straight line through them, and the target %s, for which to set %s.",
+		lang.T(s.q.Words()), strings.Join(said, ", "), s.reading(target), s.setting(a.Setting)),
+		Note: lang.T("Points: what was read, with its uncertainty. Ring: what to expect after the move. Dashed: the target.")}
 	p.Line("ink thin", graphLeft, graphTop, graphLeft, graphFoot, graphRight, graphFoot)
 	p.Line("ink", x.from, y.at(line(x.low)), x.to, y.at(line(x.high)))
 	p.Line("accent dashed", x.from, y.at(float64(target)), x.to, y.at(float64(target)))
@@ -81,8 +82,8 @@ func (s scale) graphLabels(p *Picture, x, y axis, a advice, trials []trial, targ
 			p.Small("middle", at, graphFoot+15, text)
 		}
 	}
-	p.Small("end", graphRight, graphFoot+32, "position, "+map[string]string{"mm": "mm", "turn": "turns", "graduation": "graduations"}[s.unit])
-	p.Small("start", graphLeft+6, graphTop-6, s.q.Words())
+	p.Small("end", graphRight, graphFoot+32, lang.F("position, %s", map[string]string{"mm": "mm", "turn": lang.T("turns"), "graduation": lang.T("graduations")}[s.unit]))
+	p.Small("start", graphLeft+6, graphTop-6, lang.T(s.q.Words()))
 }
 
 // freePlace takes a place, unless another one is nearer than gap.

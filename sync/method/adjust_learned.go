@@ -1,10 +1,11 @@
 package method
 
 import (
-	"strconv"
+	"slices"
 	"strings"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -23,34 +24,45 @@ const mixed = "mixed"
 func learning(id, title string, kind Kind) Method {
 	return Method{
 		ID: id, Group: Adjusting, Title: title,
-		Words:  "Settle the car and read. Move the adjuster by a counted step, settle and read again, at this wheel only." + underWords,
+		Words:  learningWords,
 		Fields: learningFields(kind),
 		Fill:   func(r Record) map[string]string { return learningFill(r, kind) },
 		Work:   func(in *In) (Result, error) { return learningWork(in, kind) },
 	}
 }
 
+var (
+	learningWords = "Settle the car and read. Move the adjuster by a counted step, settle and read again, at this wheel only. Never reach under a car held only by a jack."
+	archHint      = "Hub centre to arch edge."
+	learningAsked = []Field{cornerField, unitField, upField,
+		{Name: "stage", Label: "At all these readings, the bolts were", Hint: "Tightening moves the reading.", Kind: Choice, Options: []Option{snug, firm, {mixed, "not the same at all of them"}}},
+		{Name: "count", Label: "How many readings", Kind: Choice, Options: []Option{{"2", "2"}, {"3", "3"}, {"4", "4"}}},
+		{Name: "position_1", Label: "Position 1", Hint: "Counted from where it stood as found, or from any mark.", Kind: Count}, {Name: "reading_1", Label: "Reading 1"},
+		{Name: "position_2", Label: "Position 2", Kind: Count}, {Name: "reading_2", Label: "Reading 2"},
+		{Name: "position_3", Label: "Position 3", Kind: Count, When: "count=3|4"}, {Name: "reading_3", Label: "Reading 3", When: "count=3|4"},
+		{Name: "position_4", Label: "Position 4", Kind: Count, When: "count=4"}, {Name: "reading_4", Label: "Reading 4", When: "count=4"}}
+	learningNow    = Field{Name: "now", Label: "Position now, if moved since the last reading", Kind: Count, Optional: true}
+	learningTarget = Field{Name: "target", Label: "Target"}
+)
+
+// learningFields takes kind for what is read.
 func learningFields(kind Kind) []Field {
-	var out []Field
-	hint := "Hub centre to arch edge."
-	if kind == Angle {
-		out, hint = append(out, angleField), signHint
-	}
-	out = append(out, cornerField, unitField, upField,
-		Field{Name: "stage", Label: "At all these readings, the bolts were", Hint: "Tightening moves the reading.", Kind: Choice, Options: []Option{snug, firm, {mixed, "not the same at all of them"}}},
-		Field{Name: "count", Label: "How many readings", Kind: Choice, Options: []Option{{"2", "2"}, {"3", "3"}, {"4", "4"}}})
-	for i, when := range []string{"", "", "count=3|4", "count=4"} {
-		n := strconv.Itoa(i + 1)
-		out = append(out, Field{Name: "position_" + n, Label: "Position " + n, Kind: Count, When: when}, Field{Name: "reading_" + n, Label: "Reading " + n, Kind: kind, When: when})
-	}
-	position, reading := &out[len(out)-8], &out[len(out)-7]
-	position.Hint, reading.Hint = "Counted from where it stood as found, or from any mark.", hint
-	out = append(append(out, gaugeFields(kind)...),
-		Field{Name: "now", Label: "Position now, if moved since the last reading", Kind: Count, Optional: true},
-		Field{Name: "target", Label: "Target", Hint: hint, Kind: kind})
-	effect := effectField
+	effect, hint := effectField, archHint
 	effect.Optional = true
-	return append(append(out, ends...), effect)
+	out := slices.Concat(learningAsked, gaugeFields(kind), []Field{learningNow, learningTarget}, ends, []Field{effect})
+	if kind == Angle {
+		out, hint = slices.Insert(out, 0, angleField), signHint
+	}
+	for i := range out {
+		f := &out[i]
+		if f.Kind == "" {
+			f.Kind = kind
+		}
+		if f.Name == "reading_1" || f.Name == "target" {
+			f.Hint = hint
+		}
+	}
+	return out
 }
 
 func learningWork(in *In, kind Kind) (Result, error) {
@@ -75,7 +87,7 @@ func learningWork(in *In, kind Kind) (Result, error) {
 		l.Last.Setting = now
 	}
 	out, err := nextMove(s, l, trials, target)
-	out.Rows = append(out.Rows, Row{"Learned from", in.Typed("count") + " readings"})
+	out.Rows = append(out.Rows, Row{lang.T("Learned from"), lang.F("%s readings", in.Typed("count"))})
 	return out, err
 }
 
@@ -110,7 +122,7 @@ func leftOver(in *In, offered map[string]string) error {
 			f.Name == "target" && (axles || differs("of"))
 		if number && in.Has(f.Name) && in.Typed(f.Name) == offered[f.Name] {
 			return quantity.Inputf("Type over what was filled in, or choose that wheel, angle and count again.",
-				"%s was filled in from the record for the %s, not for what is chosen now.", f.Label, event.Corner(offered["corner"]).Words())
+				"%s was filled in from the record for the %s, not for what is chosen now.", lang.T(f.Label), lang.T(event.Corner(offered["corner"]).Words()))
 		}
 	}
 	return nil

@@ -1,9 +1,10 @@
 package method
 
 import (
-	"fmt"
+	"slices"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -74,21 +75,21 @@ func nextMove(s scale, l learned, trials []trial, target turns) (Result, error) 
 	alone, effect := s.effect(l.Line.Slope, l.Line.SlopeStandard)
 	now := l.Line.At(l.Last.Setting).Value
 	out := Result{
-		Figure: "leave it where it is",
-		Words:  fmt.Sprintf("At the %s, leave it at %s.", where.Words(), s.setting(a.Setting)),
-		Line: fmt.Sprintf("(%s − %s) ÷ (%s) = %s to go; in steps of %s: %s", s.reading(target), s.reading(now), alone,
+		Figure: lang.T("leave it where it is"),
+		Words:  lang.F("At the %s, leave it at %s.", lang.T(where.Words()), s.setting(a.Setting)),
+		Line: lang.F("(%s − %s) ÷ (%s) = %s to go; in steps of %s: %s", s.reading(target), s.reading(now), alone,
 			s.setting(a.Exact-l.Last.Setting), s.setting(a.Step), s.setting(a.Move)),
-		Rows: []Row{{"Effect", effect}, {"Target", s.reading(target)},
-			{"Other angles", others[s.q]}, {"Position read to", s.setting(l.Adjuster.Resolution)}},
+		Rows: []Row{{lang.T("Effect"), effect}, {lang.T("Target"), s.reading(target)},
+			{lang.T("Other angles"), lang.T(others[s.q])}, {lang.T("Position read to"), s.setting(l.Adjuster.Resolution)}},
 		Picture: s.graph(l, a, trials, target),
 	}
 	if a.Move != 0 {
-		out.Figure = fmt.Sprintf("%s, to %s", s.move(a.Move), s.setting(a.Setting))
-		out.Words = fmt.Sprintf("At the %s, move it %s, so that it stands at %s.", where.Words(), s.move(a.Move), s.setting(a.Setting))
+		out.Figure = lang.F("%s, to %s", s.move(a.Move), s.setting(a.Setting))
+		out.Words = lang.F("At the %s, move it %s, so that it stands at %s.", lang.T(where.Words()), s.move(a.Move), s.setting(a.Setting))
 	}
-	out.Words += fmt.Sprintf(" Expect %s of %s there.", s.q.Words(), s.within(a.Expected))
+	out.Words += " " + lang.F("Expect %s of %s there.", lang.T(s.q.Words()), s.within(a.Expected))
 	if l.Source != "" {
-		out.Rows = append(out.Rows, Row{"Source of the effect", l.Source})
+		out.Rows = append(out.Rows, Row{lang.T("Source of the effect"), l.Source})
 	}
 	for _, c := range a.Cautions {
 		out.Warn = append(out.Warn, c.Words())
@@ -108,7 +109,7 @@ var others = map[event.Quantity]string{
 func gauge(in *In) turns {
 	u := adjustAmount(in, "gauge")
 	if in.Has("gauge") && u <= 0 {
-		in.fail(quantity.Inputf("Enter it as a size.", "%s is not above zero.", in.field("gauge").Label))
+		in.fail(quantity.Inputf("Enter it as a size.", "%s is not above zero.", lang.T(in.field("gauge").Label)))
 	}
 	if in.Choice("gauge_is") == "within" {
 		return u / measure.Coverage
@@ -116,17 +117,21 @@ func gauge(in *In) turns {
 	return measure.Resolution(u)
 }
 
+var gaugeAsked = []Field{
+	{Name: "gauge_is", Label: "Of the readings is known", Kind: Choice, Keep: true, Options: []Option{{"step", "the smallest step that the gauge shows"}, {"within", "the ± of each"}}},
+	{Name: "gauge", Label: "That step, or that ±", Hint: "The largest, when they differ.", Keep: true},
+}
+
 func gaugeFields(kind Kind) []Field {
-	return []Field{
-		{Name: "gauge_is", Label: "Of the readings is known", Kind: Choice, Keep: true, Options: []Option{{"step", "the smallest step that the gauge shows"}, {"within", "the ± of each"}}},
-		{Name: "gauge", Label: "That step, or that ±", Hint: "The largest, when they differ.", Kind: kind, Keep: true},
-	}
+	out := slices.Clone(gaugeAsked)
+	out[1].Kind = kind
+	return out
 }
 
 // adjustPerStep takes the effect of a step from a manual.
 var adjustPerStep = Method{
 	ID: "adjust_per_step", Group: Adjusting, Title: "Effect from a manual",
-	Words: "One graduation is something else on every car: take it from the manual of this car only. If in doubt, move one step, read, and learn from this corner." + underWords,
+	Words: "One graduation is something else on every car: take it from the manual of this car only. If in doubt, move one step, read, and learn from this corner. Never reach under a car held only by a jack.",
 	Fields: append(append([]Field{angleField, cornerField, unitField, upField, effectField,
 		{Name: "by", Label: "The source says: changes by", Hint: "A size, such as 15′.", Kind: Angle, Keep: true},
 		{Name: "per", Label: "for how many mm, turns or graduations", Kind: Count, Keep: true},

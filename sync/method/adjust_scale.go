@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -53,20 +54,27 @@ func (s scale) count(v turns) string {
 }
 
 func (s scale) setting(v turns) string {
-	if s.unit == "mm" || size(v) <= 1 && v != 0 {
-		return s.count(v) + " " + s.unit
+	count, n := s.count(v), 2
+	if size(v) <= 1 && v != 0 {
+		n = 1
 	}
-	return s.count(v) + " " + s.unit + "s"
+	switch s.unit {
+	case "turn":
+		return lang.N(n, "%s turn", "%s turns", count)
+	case "graduation":
+		return lang.N(n, "%s graduation", "%s graduations", count)
+	}
+	return count + " " + s.unit
 }
 
 // move is an amount with its direction in words.
 func (s scale) move(v turns) string {
-	way := map[bool]string{true: "up the count", false: "down the count"}[v > 0]
+	way := map[bool]string{true: lang.T("up the count"), false: lang.T("down the count")}[v > 0]
 	switch {
 	case s.up != "" && v > 0:
-		way = s.up
+		way = lang.T(s.up)
 	case s.up != "":
-		way = opposite[s.up]
+		way = lang.T(opposite[s.up])
 	}
 	return s.setting(size(v)) + " " + way
 }
@@ -85,11 +93,11 @@ func (s scale) effect(slope, standard measure.Sensitivity) (alone, within string
 	}
 	v, side := float64(slope)/per, ""
 	if s.q == event.Toe { // its sign has words
-		side = map[bool]string{true: " IN", false: " OUT"}[v > 0]
+		side = map[bool]string{true: " " + lang.T("IN"), false: " " + lang.T("OUT")}[v > 0]
 		v = math.Abs(v)
 	}
 	value, around := supported(v, measure.Coverage*float64(standard)/per)
-	side += " per " + s.unit
+	side += " " + map[string]string{"mm": lang.T("per mm"), "turn": lang.T("per turn"), "graduation": lang.T("per graduation")}[s.unit]
 	return value + mark + side, value + mark + " ± " + around + mark + side
 }
 
@@ -105,9 +113,9 @@ func supported(v, u float64) (value, around string) {
 	fixed := func(v float64) string {
 		text := strconv.FormatFloat(v, 'f', decimals, 64)
 		if digits, below := strings.CutPrefix(text, "-"); below && strings.Trim(digits, "0.") == "" {
-			return digits
+			text = digits
 		}
-		return strings.Replace(text, "-", "−", 1)
+		return lang.Number(strings.Replace(text, "-", "−", 1))
 	}
 	return fixed(v), fixed(up)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 )
@@ -12,7 +13,7 @@ import (
 // rearward for caster.
 var adjustStrutTop = Method{
 	ID: "adjust_strut_top", Group: Adjusting, Title: "Slide the strut top",
-	Words: "Measure with the car on its wheels. Loosen the top mount only as its manual says: never the large nut in the middle, it holds the spring." + underWords,
+	Words: "Measure with the car on its wheels. Loosen the top mount only as its manual says: never the large nut in the middle, it holds the spring. Never reach under a car held only by a jack.",
 	Fields: []Field{
 		{Name: "asked", Label: "What do you want to know", Kind: Choice, Options: []Option{
 			{"camber_need", "camber: how far to move"}, {"camber_move", "camber: what a move does"},
@@ -61,9 +62,9 @@ func strutTopCamber(in *In, x adjust.Axis, m adjust.Move) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return Result{Figure: needFigure(in, m, lean.Camber), Words: "Top mount " + moveWords(in, m.By, m.To) + ". " + leanChange(in, lean.Camber.Value), Line: axisLine(in, x, m, lean.Camber.Value),
-		Rows: []Row{{"Move of the top", moveWords(in, m.By, m.To)}, {"Camber changes by", in.angle(lean.Camber)}, {"Steering axis inclination", moreOrLess(in, lean.Inclination)},
-			{"Camber and inclination together", asWas}, {"Caster", asWas}, {"Toe", follows}},
+	return Result{Figure: needFigure(in, m, lean.Camber), Words: lang.F("Top mount %s. %s", moveWords(in, m.By, m.To), leanChange(in, lean.Camber.Value)), Line: axisLine(in, x, m, lean.Camber.Value),
+		Rows: []Row{{lang.T("Move of the top"), moveWords(in, m.By, m.To)}, {lang.T("Camber changes by"), in.angle(lean.Camber)}, {lang.T("Steering axis inclination"), moreOrLess(in, lean.Inclination)},
+			{lang.T("Camber and inclination together"), lang.T(asWas)}, {lang.T("Caster"), lang.T(asWas)}, {lang.T("Toe"), lang.T(follows)}},
 		Warn: geometryWarn(), Picture: topPicture(in, x, m, "camber", lean.Camber.Value)}, nil
 }
 
@@ -72,8 +73,8 @@ func strutTopCaster(in *In, x adjust.Axis, m adjust.Move) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return Result{Figure: needFigure(in, m, caster), Words: "Top mount " + moveWords(in, m.By, m.To) + ": caster " + moreOrLess(in, caster) + ".", Line: axisLine(in, x, m, caster.Value),
-		Rows: []Row{{"Move of the top", moveWords(in, m.By, m.To)}, {"Caster changes by", in.angle(caster)}, {"Camber and inclination", "as they were, with the wheel straight ahead"}, {"Toe", follows}},
+	return Result{Figure: needFigure(in, m, caster), Words: lang.F("Top mount %s: caster %s.", moveWords(in, m.By, m.To), moreOrLess(in, caster)), Line: axisLine(in, x, m, caster.Value),
+		Rows: []Row{{lang.T("Move of the top"), moveWords(in, m.By, m.To)}, {lang.T("Caster changes by"), in.angle(caster)}, {lang.T("Camber and inclination"), lang.T("as they were, with the wheel straight ahead")}, {lang.T("Toe"), lang.T(follows)}},
 		Warn: geometryWarn(), Picture: topPicture(in, x, m, "caster", caster.Value)}, nil
 }
 
@@ -93,7 +94,7 @@ func axisLine(in *In, x adjust.Axis, m adjust.Move, v quantity.Angle) string {
 // adjustStrutFoot swings the knuckle in the two-bolt foot of a strut.
 var adjustStrutFoot = Method{
 	ID: "adjust_strut_foot", Group: Adjusting, Title: "Slotted strut foot",
-	Words: "Both bolts loosened, the knuckle swings about the bolt without a slot. Take the weight off the wheel as the manual says, and use no impact wrench on a bolt with a cam." + underWords,
+	Words: "Both bolts loosened, the knuckle swings about the bolt without a slot. Take the weight off the wheel as the manual says, and use no impact wrench on a bolt with a cam. Never reach under a car held only by a jack.",
 	Fields: []Field{
 		{Name: "asked", Label: "What do you want to know", Kind: Choice, Options: []Option{{"need", "how far to move"}, {"move", "what a move does"}}},
 		{Name: "slotted", Label: "The slot or the cam is at the", Kind: Choice, Options: []Option{{string(adjust.UpperBolt), "upper bolt"}, {string(adjust.LowerBolt), "lower bolt"}}, Keep: true},
@@ -133,14 +134,21 @@ func strutFoot(in *In, f adjust.Foot, m adjust.Move, c adjust.FootChange) Result
 	wheel, share := c.Wheel, c.Share.String()
 	out := Result{Warn: geometryWarn(), Line: fmt.Sprintf("atan(%s ÷ %s) × %s = %s", moveWords(in, m.By, m.To), in.Units.FormatLength(f.Spacing), share, in.Units.FormatAngle(size(wheel.Value)))}
 	if f.ToTop == 0 {
-		wheel, share = c.Clevis, "not known"
+		wheel, share = c.Clevis, lang.T("not known")
 		out.Line = fmt.Sprintf("atan(%s ÷ %s) = %s", moveWords(in, m.By, m.To), in.Units.FormatLength(f.Spacing), in.Units.FormatAngle(size(wheel.Value)))
-		out.Warn = append([]string{"This is the most that camber can change: on common struts it is a fifth to a third less. Measure to the top mount and to the ball joint to know."}, out.Warn...)
+		out.Warn = append([]string{lang.T("This is the most that camber can change: on common struts it is a fifth to a third less. Measure to the top mount and to the ball joint to know.")}, out.Warn...)
 	}
 	out.Figure = needFigure(in, m, wheel)
-	out.Words = fmt.Sprintf("Knuckle %s at the %s bolt. %s", moveWords(in, m.By, m.To), f.Slotted, leanChange(in, wheel.Value))
-	out.Rows = []Row{{"Move at the slot", moveWords(in, m.By, m.To)}, {"Camber changes by", in.angle(wheel)}, {"Knuckle against the strut", in.angle(c.Clevis)}, {"Of that at the wheel", share},
-		{"Camber and inclination together", "changes as the camber does"}, {"Steering axis inclination", asWas}, {"Caster", asWas}, {"Toe", follows}}
+	out.Words = lang.F("Knuckle %s at the %s bolt. %s", moveWords(in, m.By, m.To), boltWords(f.Slotted), leanChange(in, wheel.Value))
+	out.Rows = []Row{{lang.T("Move at the slot"), moveWords(in, m.By, m.To)}, {lang.T("Camber changes by"), in.angle(wheel)}, {lang.T("Knuckle against the strut"), in.angle(c.Clevis)}, {lang.T("Of that at the wheel"), share},
+		{lang.T("Camber and inclination together"), lang.T("changes as the camber does")}, {lang.T("Steering axis inclination"), lang.T(asWas)}, {lang.T("Caster"), lang.T(asWas)}, {lang.T("Toe"), lang.T(follows)}}
 	out.Picture = footPicture(in, f, m, wheel.Value)
 	return out
+}
+
+func boltWords(b adjust.Bolt) string {
+	if b == adjust.UpperBolt {
+		return lang.C("upper", "of two bolts")
+	}
+	return lang.C("lower", "of two bolts")
 }

@@ -1,10 +1,10 @@
 package method
 
 import (
-	"fmt"
 	"math"
 
 	"strutcard/calc/adjust"
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -12,22 +12,22 @@ import (
 // wheel beside it, or from the side.
 func topPicture(in *In, x adjust.Axis, m adjust.Move, angle string, change quantity.Angle) *Picture {
 	const foot, head, ground = 176.0, 46.0, 190.0
-	p := &Picture{Height: 215, Note: fmt.Sprintf("The move and the lean drawn %d times as large.", exaggeration)}
+	p := &Picture{Height: 215, Note: lang.F("The move and the lean drawn %d times as large.", exaggeration)}
 	base := 150.0
 	if angle == "camber" {
-		p.Alt = "From the front: the strut from the lower ball joint up to its top mount, beside the wheel. "
+		p.Alt = lang.T("From the front: the strut from the lower ball joint up to its top mount, beside the wheel.")
 		wheel(p, 70, max(-20, min(20, change.Degrees()*exaggeration)))
-		p.Small("end", 310, 208, "car this side →")
+		p.Small("end", 310, 208, lang.T("car this side →"))
 	} else {
-		p.Alt = "From the side: the steering axis from the lower ball joint up to the top mount. "
+		p.Alt = lang.T("From the side: the steering axis from the lower ball joint up to the top mount.")
 		p.Line("ink", 10, ground, 310, ground)
-		p.Small("start", 10, 208, "← front")
+		p.Small("start", 10, 208, lang.T("← front"))
 	}
 	perMetre := (foot - head) / float64(x.Height)
 	top := base + across(x.Offset, x.UpperLies, perMetre)
 	after := max(40, min(280, top+across(m.By, m.To, perMetre*exaggeration)))
 	top = max(40, min(280, top))
-	p.Alt += fmt.Sprintf("Height %s, top %s, moved %s.", in.Units.FormatLength(x.Height), moveWords(in, x.Offset, x.UpperLies), moveWords(in, m.By, m.To))
+	p.Alt += " " + lang.F("Height %s, top %s, moved %s.", in.Units.FormatLength(x.Height), moveWords(in, x.Offset, x.UpperLies), moveWords(in, m.By, m.To))
 	p.Line("ink dashed", base, foot, base, head)
 	p.Line("ink", base, foot, top, head)
 	p.Line("accent", base, foot, after, head)
@@ -35,14 +35,14 @@ func topPicture(in *In, x adjust.Axis, m adjust.Move, angle string, change quant
 	p.Circle("fill", base, foot, 4)
 	p.Circle("ink", top, head, 4)
 	p.Circle("accent", after, head, 4)
-	p.Label("middle", max(70, min(250, (top+after)/2)), 16, "move "+moveWords(in, m.By, m.To))
+	p.Label("middle", max(70, min(250, (top+after)/2)), 16, lang.F("move %s", moveWords(in, m.By, m.To)))
 	p.Small("middle", max(60, min(260, (top+base)/2)), 32, moveWords(in, x.Offset, x.UpperLies))
 	p.Label("start", 243, 115, in.Units.FormatLength(x.Height))
 	p.Line("ink thin", 236, head+14, 236, foot)
 	if angle == "camber" {
-		p.Label("start", 10, 208, "camber "+in.Units.FormatAngle(change))
+		p.Label("start", 10, 208, lang.F("camber %s", in.Units.FormatAngle(change)))
 	} else {
-		p.Label("end", 310, 208, "caster "+in.Units.FormatAngle(change))
+		p.Label("end", 310, 208, lang.F("caster %s", in.Units.FormatAngle(change)))
 	}
 	return p
 }
@@ -60,12 +60,12 @@ func across(by quantity.Length, to adjust.Way, perMetre float64) float64 {
 // knuckle before and after.
 func footPicture(in *In, f adjust.Foot, m adjust.Move, camber quantity.Angle) *Picture {
 	const x, upper, lower = 190.0, 80.0, 140.0
-	p := &Picture{Height: 215, Note: fmt.Sprintf("Lean drawn %d times as large.", exaggeration),
-		Alt: fmt.Sprintf("From the front: the foot of the strut with two bolts %s apart, the %s one slotted. The knuckle moves %s there. %s",
-			in.Units.FormatLength(f.Spacing), f.Slotted, moveWords(in, m.By, m.To), leanChange(in, camber))}
+	p := &Picture{Height: 215, Note: lang.F("Lean drawn %d times as large.", exaggeration),
+		Alt: lang.F("From the front: the foot of the strut with two bolts %s apart, the %s one slotted. The knuckle moves %s there. %s",
+			in.Units.FormatLength(f.Spacing), boltWords(f.Slotted), moveWords(in, m.By, m.To), leanChange(in, camber))}
 	lean := max(-20, min(20, camber.Degrees()*exaggeration))
 	wheel(p, 70, lean)
-	p.Small("end", 310, 208, "car this side →")
+	p.Small("end", 310, 208, lang.T("car this side →"))
 	p.Outline("ink", x-14, 20, x+14, 20, x+14, 160, x-14, 160)
 	pivot, slot, way := lower, upper, 1.0
 	if f.Slotted == adjust.LowerBolt {
@@ -79,11 +79,11 @@ func footPicture(in *In, f adjust.Foot, m adjust.Move, camber quantity.Angle) *P
 	p.Label("start", x+30, slot+5, moveWords(in, m.By, m.To))
 	p.Line("ink thin", x+22, upper, x+22, lower)
 	p.Label("start", x+30, (upper+lower)/2+5, in.Units.FormatLength(f.Spacing))
-	p.Small("start", x+30, pivot+5, "turns here")
+	p.Small("start", x+30, pivot+5, lang.T("turns here"))
 	if f.ToTop > 0 {
-		p.Small("start", x+30, 56, "to top "+in.Units.FormatLength(f.ToTop))
-		p.Small("start", x+30, 168, "to joint "+in.Units.FormatLength(f.ToBallJoint))
+		p.Small("start", x+30, 56, lang.F("to top %s", in.Units.FormatLength(f.ToTop)))
+		p.Small("start", x+30, 168, lang.F("to joint %s", in.Units.FormatLength(f.ToBallJoint)))
 	}
-	p.Label("end", 310, 30, "camber "+in.Units.FormatAngle(camber))
+	p.Label("end", 310, 30, lang.F("camber %s", in.Units.FormatAngle(camber)))
 	return p
 }

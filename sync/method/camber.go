@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -26,7 +27,9 @@ var camberGap = Method{
 		{Name: "span_mark", Label: "Smallest mark of what measured rim edge to rim edge", Kind: Length, Keep: true, Instrument: true},
 	}, floorFields("")),
 	Fill: fillFloor,
-	Work: func(in *In) (Result, error) { return fromGap(in, "gap", "gap", "level, ruler marked every ") },
+	Work: func(in *In) (Result, error) {
+		return fromGap(in, "gap", lang.C("gap", "of a level"), "level, ruler marked every %s")
+	},
 }
 
 // camberShim is the level made plumb with a shim.
@@ -42,7 +45,9 @@ var camberShim = Method{
 		{Name: "span_mark", Label: "Smallest mark of what measured that length", Kind: Length, Keep: true, Instrument: true},
 	}, floorFields("")),
 	Fill: fillFloor,
-	Work: func(in *In) (Result, error) { return fromGap(in, "shim", "shim", "level, shims measured to ") },
+	Work: func(in *In) (Result, error) {
+		return fromGap(in, "shim", lang.C("shim", "of a level"), "level, shims measured to %s")
+	},
 }
 
 var (
@@ -51,7 +56,7 @@ var (
 )
 
 // fromGap works out a gap, or the shim that fills it.
-func fromGap(in *In, name, noun, instrument string) (Result, error) {
+func fromGap(in *In, name, noun, with string) (Result, error) {
 	g := camber.Gap{Gap: in.Length(name), Span: in.Length("span"), At: camber.End(in.Choice(name + "_at")), Along: camber.Along(in.Choice("along")),
 		Resolution: in.Length("mark"), SpanResolution: in.Length("span_mark")}
 	floor := in.ground()
@@ -63,10 +68,17 @@ func fromGap(in *In, name, noun, instrument string) (Result, error) {
 		return Result{}, err
 	}
 	f := map[camber.Along]string{camber.AlongRim: "asin", camber.AlongLevel: "atan"}[g.Along]
-	line := fmt.Sprintf("%s(%s ÷ %s) = %s, %s at the %s", f, in.Units.FormatLength(g.Gap), in.Units.FormatLength(g.Span), in.Units.FormatAngle(size(v.Value)), noun, g.At)
-	out, err := floor.result(in, v, line, camber.Formula, instrument+in.Units.FormatLength(g.Resolution))
+	line := fmt.Sprintf("%s(%s ÷ %s) = %s, %s %s", f, in.Units.FormatLength(g.Gap), in.Units.FormatLength(g.Span), in.Units.FormatAngle(size(v.Value)), noun, endWords(g.At))
+	out, err := floor.result(in, v, line, camber.Formula, kept(with, in.Units.FormatLength(g.Resolution)))
 	out.Picture = floor.asRead(gapPicture(in, g, noun, v.Value))
 	return out, err
+}
+
+func endWords(e camber.End) string {
+	if e == camber.Top {
+		return lang.T("at the top")
+	}
+	return lang.T("at the bottom")
 }
 
 const (
@@ -78,7 +90,7 @@ const (
 // that nobody measured.
 func camberResult(in *In, v measure.Value[quantity.Angle], formula, instrument string) Result {
 	return Result{Figure: in.angle(v), Words: leanWords(v.Value), Ask: camber.Question(v.Value),
-		Warn:    []string{anyFloor, bentRim},
+		Warn:    []string{lang.T(anyFloor), lang.T(bentRim)},
 		Reading: angleReading(v, formula, instrument)}
 }
 
@@ -106,11 +118,11 @@ func size[Q measure.Quantity](q Q) Q {
 func leanWords(camber quantity.Angle) string {
 	switch mdeg := camber.Mdeg(); {
 	case mdeg < 0:
-		return "Negative: the top of the wheel leans in, towards the car."
+		return lang.T("Negative: the top of the wheel leans in, towards the car.")
 	case mdeg > 0:
-		return "Positive: the top of the wheel leans out, away from the car."
+		return lang.T("Positive: the top of the wheel leans out, away from the car.")
 	}
-	return "Upright."
+	return lang.T("Upright.")
 }
 
 // exaggeration makes a lean of a degree or two visible.
@@ -119,9 +131,9 @@ const exaggeration = 5
 // gapPicture is the wheel from the front, the plumb level against its outer
 // face, and the triangle that was measured.
 func gapPicture(in *In, g camber.Gap, noun string, value quantity.Angle) *Picture {
-	p := &Picture{Height: 215, Note: fmt.Sprintf("Lean drawn %d times as large.", exaggeration),
-		Alt: fmt.Sprintf("The wheel seen from the front with a plumb level against its outer face: %s %s at the %s over %s. %s",
-			noun, in.Units.FormatLength(g.Gap), g.At, in.Units.FormatLength(g.Span), leanWords(value))}
+	p := &Picture{Height: 215, Note: lang.F("Lean drawn %d times as large.", exaggeration),
+		Alt: lang.F("The wheel seen from the front with a plumb level against its outer face: %s %s %s over %s. %s",
+			noun, in.Units.FormatLength(g.Gap), endWords(g.At), in.Units.FormatLength(g.Span), leanWords(value))}
 	lean := max(-20, min(20, value.Degrees()*exaggeration))
 	bottom, top := wheel(p, 150, lean)
 	level := min(bottom, top)
@@ -129,13 +141,13 @@ func gapPicture(in *In, g camber.Gap, noun string, value quantity.Angle) *Pictur
 	if g.At == camber.Top {
 		at, y = top, 60
 	}
-	p.Line("heavy", level, 40, level, 186)
+	p.Line("heavy", level, 52, level, 174) // rim to rim: the bulge of the tyre stays free
 	p.Line("accent", level, y, at, y)
 	p.Line("accent thin", bottom, 170, top, 60)
 	p.Label("end", level-6, y-2, in.Units.FormatLength(g.Gap))
 	p.Label("end", level-6, 118, in.Units.FormatLength(g.Span))
 	p.Label("start", 230, 60, in.Units.FormatAngle(value))
-	p.Small("start", 230, 110, "car this side")
+	p.Small("start", 230, 110, lang.T("car this side"))
 	p.Small("start", 230, 125, "→")
 	return p
 }
@@ -146,8 +158,9 @@ func gapPicture(in *In, g camber.Gap, noun string, value quantity.Angle) *Pictur
 func wheel(p *Picture, foot, degrees float64) (bottom, top float64) {
 	const ground, width, height = 190.0, 40.0, 150.0
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	lowest := ground - width/2*math.Abs(sin) // its lower corner stands on the ground
 	at := func(across, up float64) (x, y float64) {
-		return foot + across*cos - up*sin, ground - up*cos - across*sin
+		return foot + across*cos - up*sin, lowest - up*cos - across*sin
 	}
 	var xy []float64
 	for _, c := range [][2]float64{{-width / 2, 0}, {width / 2, 0}, {width / 2, height}, {-width / 2, height}} {

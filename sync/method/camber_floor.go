@@ -2,9 +2,11 @@ package method
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -18,18 +20,22 @@ const (
 
 var sides = []Option{{"left", "left"}, {"right", "right"}}
 
-// floorFields ask how the floor stands under the axle. They follow the fields of
-// every camber that is read against plumb; when hides them all. None is kept for
-// the next wheel: the floor of the other axle is another. What the record has of
-// this axle is filled in.
+// floorAsked asks how the floor stands under the axle. It follows the fields of
+// every camber that is read against plumb. None is kept for the next wheel: the
+// floor of the other axle is another. What the record has of this axle is filled in.
+var floorAsked = []Field{
+	{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true,
+		Options: []Option{{unmeasured, "not measured"}, {levelFloor, "measured: level"}, {string(camber.Left), "left side lower"}, {string(camber.Right), "right side lower"}}},
+	{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, When: "floor=left|right"},
+	{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "If the slope came with a ±, type twice that ±.", Kind: Angle, When: "floor=level|left|right"},
+	{Name: "side", Label: "The wheel is on the", Kind: Choice, Options: sides, When: "floor=left|right"},
+}
+
+// floorFields are floorAsked; when hides them all.
 func floorFields(when string) []Field {
-	return []Field{
-		{Name: "floor", Label: "Floor under this axle, side to side", Kind: Choice, Optional: true, When: when,
-			Options: []Option{{unmeasured, "not measured"}, {levelFloor, "measured: level"}, {string(camber.Left), "left side lower"}, {string(camber.Right), "right side lower"}}},
-		{Name: "slope", Label: "The floor slopes by", Hint: "Under this axle, where the car stands now.", Kind: Angle, When: "floor=left|right"},
-		{Name: "slope_step", Label: "Smallest step of what measured the floor", Hint: "If the slope came with a ±, type twice that ±.", Kind: Angle, When: "floor=level|left|right"},
-		{Name: "side", Label: "The wheel is on the", Kind: Choice, Options: sides, When: "floor=left|right"},
-	}
+	out := slices.Clone(floorAsked)
+	out[0].When = when
+	return out
 }
 
 // fillFloor offers the side of the wheel, and the slope that was last recorded
@@ -85,7 +91,7 @@ func (in *In) ground() ground {
 func (in *In) wheelSide() camber.Side {
 	side, at := camber.Side(in.Choice("side")), sideOf(in.At)
 	if side != "" && at != "" && side != at {
-		in.fail(quantity.Inputf("Choose the side again, or open the reading of the other wheel.", "This reading is of the %s wheel, and the wheel is said to be on the %s.", in.At.Words(), side))
+		in.fail(quantity.Inputf("Choose the side again, or open the reading of the other wheel.", "This reading is of the %s wheel, and the wheel is said to be on the %s.", lang.T(in.At.Words()), lang.T(string(side))))
 	}
 	return side
 }
@@ -104,7 +110,7 @@ func (g ground) result(in *In, raw angle, line, formula, instrument string) (Res
 	}
 	out := camberResult(in, v, formula+" "+camber.FormulaLevelled, instrument)
 	out.Ask = cmp.Or(out.Ask, camber.SlopeQuestion(g.CrossSlope))
-	out.Warn = []string{"The correction holds only where the slope was measured: under this axle, on this spot.", bentRim}
+	out.Warn = []string{lang.T("The correction holds only where the slope was measured: under this axle, on this spot."), lang.T(bentRim)}
 	if other := in.otherFloor(g.CrossSlope); other != "" {
 		out.Warn = append(out.Warn, other)
 	}
@@ -112,15 +118,15 @@ func (g ground) result(in *In, raw angle, line, formula, instrument string) (Res
 	if v.Value < raw.Value {
 		sign = " − "
 	}
-	out.Line = line + "; " + in.Units.FormatAngle(raw.Value) + sign + in.Units.FormatAngle(g.Slope.Value) + " = " + in.Units.FormatAngle(v.Value) + " on a level floor"
-	out.Rows = append([]Row{{"As read", in.angle(raw)}, {in.floorName(), in.slope(g.CrossSlope)}, {"On a level floor", in.angle(v)}}, in.camberCross(v, g)...)
+	out.Line = lang.F("%s; %s%s%s = %s on a level floor", line, in.Units.FormatAngle(raw.Value), sign, in.Units.FormatAngle(g.Slope.Value), in.Units.FormatAngle(v.Value))
+	out.Rows = append([]Row{{lang.T("As read"), in.angle(raw)}, {in.floorName(), in.slope(g.CrossSlope)}, {lang.T("On a level floor"), in.angle(v)}}, in.camberCross(v, g)...)
 	return out, nil
 }
 
 // asRead says under the angle of a picture that the floor is still in it.
 func (g ground) asRead(p *Picture) *Picture {
 	if g.known {
-		p.Small("start", 230, 76, "as read")
+		p.Small("start", 230, 76, lang.T("as read"))
 	}
 	return p
 }
@@ -134,7 +140,7 @@ func (in *In) otherFloor(c camber.CrossSlope) string {
 	if kept := recorded(r); size(slopeSigned(c)-kept.Value) <= kept.Expanded() {
 		return ""
 	}
-	return "The record has another slope for this axle: " + in.Units.Reading(&r.ReadingTaken) + "."
+	return lang.F("The record has another slope for this axle: %s.", in.Units.Reading(&r.ReadingTaken))
 }
 
 // slopeSigned is the slope as the record keeps it: positive when the right side is
@@ -148,19 +154,22 @@ func slopeSigned(c camber.CrossSlope) quantity.Angle {
 
 func (in *In) floorName() string {
 	if axle := in.At.Axle(); axle.Valid() {
-		return "Floor under the " + axle.Place().Words()
+		return lang.F("Floor under the %s", lang.T(axle.Place().Words()))
 	}
-	return "Floor under this axle"
+	return lang.T("Floor under this axle")
 }
 
 // slope writes a slope of the floor with its low side.
-func (in *In) slope(c camber.CrossSlope) string { return in.angle(c.Slope) + lowWords(c) }
+func (in *In) slope(c camber.CrossSlope) string { return in.angle(c.Slope) + ", " + lowWords(c) }
 
 func lowWords(c camber.CrossSlope) string {
-	if c.Slope.Value == 0 {
-		return ", level"
+	switch {
+	case c.Slope.Value == 0:
+		return lang.C("level", "of a floor")
+	case c.Low == camber.Left:
+		return lang.T("left side lower")
 	}
-	return ", " + string(c.Low) + " side lower"
+	return lang.T("right side lower")
 }
 
 // camberCross is left minus right, where the other side is in the record. It
@@ -172,9 +181,9 @@ func (in *In) camberCross(v angle, g ground) []Row {
 	}
 	switch corrected := FloorOut(&other.ReadingTaken); {
 	case corrected != g.known:
-		return []Row{{"Left minus right", notComparable}}
+		return []Row{{lang.T("Left minus right"), lang.T(notComparable)}}
 	case !corrected:
-		return in.crossRow(v, other, camber.Cross, ", if the floor is level")
+		return in.crossRow(v, other, camber.Cross, lang.T("if the floor is level"))
 	}
 	return in.crossRow(v, other, func(left, right angle) (angle, error) {
 		if g.Slope.Standard == 0 { // the floor never came in

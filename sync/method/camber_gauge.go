@@ -1,11 +1,11 @@
 package method
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -42,18 +42,18 @@ var camberGauge = Method{
 				return Result{}, err
 			}
 			g.Offset = r.Offset
-			rows = []Row{{"Gauge's own offset", in.angle(r.Offset)}, {"Slope of the spot it was turned on", in.angle(angle{Value: size(r.Slope.Value), Standard: r.Slope.Standard})}}
+			rows = []Row{{lang.T("Gauge's own offset"), in.angle(r.Offset)}, {lang.T("Slope of the spot it was turned on"), in.angle(angle{Value: size(r.Slope.Value), Standard: r.Slope.Standard})}}
 		}
 		v, err := camber.FromGauge(g)
 		if err != nil {
 			return Result{}, err
 		}
-		out, err := floor.against(in, g.Zero, v, gaugeLine(in, g, v.Value), camber.FormulaGauge, "digital gauge, steps of "+in.step(g.Resolution))
+		out, err := floor.against(in, g.Zero, v, gaugeLine(in, g, v.Value), camber.FormulaGauge, kept("digital gauge, steps of %s", in.step(g.Resolution)))
 		out.Rows = append(out.Rows, rows...)
 		if g.Zero == camber.Absolute {
-			out.Warn = append(out.Warn, "The gauge's offset holds only until it is switched off.")
+			out.Warn = append(out.Warn, lang.T("The gauge's offset holds only until it is switched off."))
 		}
-		out.Picture = floor.asRead(leanPicture(in, v.Value, "the display shows "+in.Units.FormatAngle(g.Display)))
+		out.Picture = floor.asRead(leanPicture(in, v.Value, lang.F("the display shows %s", in.Units.FormatAngle(g.Display))))
 		return out, err
 	},
 }
@@ -66,7 +66,7 @@ func (g ground) against(in *In, zero camber.Zero, v angle, line, formula, instru
 	}
 	out := camberResult(in, v, formula, instrument+", set to zero on the floor")
 	out.Line, out.Rows = line, in.camberCross(v, ground{known: true})
-	out.Warn = []string{"Right only if it was set to zero under this axle and not switched off since.", bentRim}
+	out.Warn = []string{lang.T("Right only if it was set to zero under this axle and not switched off since."), lang.T(bentRim)}
 	return out, nil
 }
 
@@ -82,7 +82,7 @@ func gaugeLine(in *In, g camber.Gauge, v quantity.Angle) string {
 	if g.Rising == camber.In {
 		shown = "0 − " + shown
 	}
-	return fmt.Sprintf("%s = %s, the display rising as the top leans %s", shown, in.Units.FormatAngle(v), g.Rising)
+	return lang.F("%s = %s, the display rising as the top leans %s", shown, in.Units.FormatAngle(v), lang.T(string(g.Rising)))
 }
 
 // step writes an instrument's smallest step, finer than a camber is written.
@@ -94,10 +94,16 @@ func (in *In) step(a quantity.Angle) string {
 	return text
 }
 
+var (
+	leanSize = Field{Hint: "Without a sign.", Kind: Angle}
+	leanSide = Field{Label: "There the top leans", Kind: Choice, Options: []Option{{string(camber.In), "in, towards the car"}, {string(camber.Out), "out, away from the car"}}}
+)
+
 // leanFields ask for a camber as a size and where the top leans.
 func leanFields(name, label string) []Field {
-	return []Field{{Name: name, Label: label, Hint: "Without a sign.", Kind: Angle},
-		{Name: name + "_leans", Label: "There the top leans", Kind: Choice, Options: []Option{{string(camber.In), "in, towards the car"}, {string(camber.Out), "out, away from the car"}}}}
+	size, side := leanSize, leanSide
+	size.Name, size.Label, side.Name = name, label, name+"_leans"
+	return []Field{size, side}
 }
 
 // lean is the answer to leanFields.
@@ -133,13 +139,13 @@ func reads(a, b lean, zero camber.Zero, step quantity.Angle) (first, second angl
 
 // leanPicture is the wheel from the end of the car, with a plumb line.
 func leanPicture(in *In, value quantity.Angle, words string) *Picture {
-	p := &Picture{Height: 215, Note: fmt.Sprintf("Lean drawn %d times as large.", exaggeration),
-		Alt: "The wheel seen from the front, with a plumb line: " + words + ". " + leanWords(value)}
+	p := &Picture{Height: 215, Note: lang.F("Lean drawn %d times as large.", exaggeration),
+		Alt: lang.F("The wheel seen from the front, with a plumb line: %s. %s", words, leanWords(value))}
 	wheel(p, 150, max(-20, min(20, value.Degrees()*exaggeration)))
 	p.Line("dashed ink", 150, 190, 150, 34)
 	p.Small("middle", 160, 18, words)
 	p.Label("start", 230, 60, in.Units.FormatAngle(value))
-	p.Small("start", 230, 110, "car this side")
+	p.Small("start", 230, 110, lang.T("car this side"))
 	p.Small("start", 230, 125, "→")
 	return p
 }

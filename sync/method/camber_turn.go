@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -32,11 +33,11 @@ var camberHalfTurn = Method{
 			return Result{}, err
 		}
 		f := in.Units.FormatAngle
-		out, err := floor.against(in, zero, got.Camber, fmt.Sprintf("(%s) ÷ 2 = %s", in.sum(first, second), f(got.Camber.Value)), camber.FormulaHalfTurn, "two readings half a turn apart, steps of "+in.step(step))
+		out, err := floor.against(in, zero, got.Camber, fmt.Sprintf("(%s) ÷ 2 = %s", in.sum(first, second), f(got.Camber.Value)), camber.FormulaHalfTurn, kept("two readings half a turn apart, steps of %s", in.step(step)))
 		out.Ask = cmp.Or(out.Ask, camber.RunoutQuestion(got.Runout.Value))
-		out.Warn = slices.DeleteFunc(out.Warn, func(w string) bool { return w == bentRim })
-		out.Rows = append(out.Rows, Row{"Share of the run-out", in.angle(angle{Value: size(got.Runout.Value), Standard: got.Runout.Standard})})
-		out.Picture = floor.asRead(leanPicture(in, got.Camber.Value, "first "+f(first.Value)+", half a turn on "+f(second.Value)))
+		out.Warn = slices.DeleteFunc(out.Warn, func(w string) bool { return w == lang.T(bentRim) })
+		out.Rows = append(out.Rows, Row{lang.T("Share of the run-out"), in.angle(angle{Value: size(got.Runout.Value), Standard: got.Runout.Standard})})
+		out.Picture = floor.asRead(leanPicture(in, got.Camber.Value, lang.F("first %s, half a turn on %s", f(first.Value), f(second.Value))))
 		return out, err
 	},
 }
@@ -62,12 +63,12 @@ var camberRound = Method{
 			return Result{}, err
 		}
 		f := in.Units.FormatAngle
-		out := camberResult(in, v, camber.FormulaTurnedRound, "two readings with the car turned round, steps of "+in.step(step))
+		out := camberResult(in, v, camber.FormulaTurnedRound, kept("two readings with the car turned round, steps of %s", in.step(step)))
 		out.Line = fmt.Sprintf("(%s) ÷ 2 = %s", in.sum(there, back), f(v.Value))
 		out.Ask = cmp.Or(out.Ask, camber.SlopeQuestion(slope))
-		out.Warn = []string{"A gauge's own offset stays in this number. Take it off both readings first.", bentRim}
-		out.Rows = append([]Row{{in.floorName() + ", as the car first stood", in.slope(slope)}}, in.camberCross(v, ground{known: true})...)
-		out.Picture = leanPicture(in, v.Value, "one way "+f(there.Value)+", other way "+f(back.Value))
+		out.Warn = []string{lang.T("A gauge's own offset stays in this number. Take it off both readings first."), lang.T(bentRim)}
+		out.Rows = append([]Row{{lang.F("%s, as the car first stood", in.floorName()), in.slope(slope)}}, in.camberCross(v, ground{known: true})...)
+		out.Picture = leanPicture(in, v.Value, lang.F("one way %s, other way %s", f(there.Value), f(back.Value)))
 		return out, nil
 	},
 }

@@ -9,6 +9,7 @@ import (
 
 	"strutcard/calc/camber"
 	"strutcard/calc/caster"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -54,31 +55,32 @@ var casterSweep = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		return casterResult(in, s, r, "camber in steps of "+in.step(step)), nil
+		return casterResult(in, s, r, in.step(step)), nil
 	},
 }
 
-func casterResult(in *In, s caster.Sweep, r caster.Result, instrument string) Result {
+func casterResult(in *In, s caster.Sweep, r caster.Result, step string) Result {
 	formula := caster.FormulaSine
 	if r.Form == caster.Exact {
 		formula = caster.FormulaExact
 	}
+	with := kept("camber in steps of %s", step)
 	if s.How == caster.Measured {
-		instrument += ", sweep read to " + in.step(s.Resolution)
+		with += kept(", sweep read to %s", in.step(s.Resolution))
 	} else {
-		instrument += ", sweep not measured"
+		with += ", sweep not measured"
 	}
 	v := r.Caster
-	words := map[caster.Lean]string{caster.Rearward: "Positive: the top of the steering axis leans back.", caster.Forward: "Negative: the top of the steering axis leans forward."}
-	return Result{Figure: in.angle(v), Words: cmp.Or(words[caster.LeanOf(v.Value)], "The steering axis stands upright, seen from the side."),
+	words := map[caster.Lean]string{caster.Rearward: lang.T("Positive: the top of the steering axis leans back."), caster.Forward: lang.T("Negative: the top of the steering axis leans forward.")}
+	return Result{Figure: in.angle(v), Words: cmp.Or(words[caster.LeanOf(v.Value)], lang.T("The steering axis stands upright, seen from the side.")),
 		Line: casterLine(in, s, r), Rows: casterRows(in, r), Warn: casterWarn(s, r), Ask: caster.Question(v.Value),
-		Picture: casterPicture(in, s, v.Value), Reading: angleReading(v, formula, instrument)}
+		Picture: casterPicture(in, s, v.Value), Reading: angleReading(v, formula, with)}
 }
 
 func casterLine(in *In, s caster.Sweep, r caster.Result) string {
 	f := in.Units.FormatAngle
 	if r.Form == caster.Exact {
-		return fmt.Sprintf("atan((%s + %s) ÷ %s) = %s, with the inclination", ratio(r.Swung, 4), ratio(r.Leaned, 4), ratio(r.Over, 4), f(r.Caster.Value))
+		return lang.F("atan((%s + %s) ÷ %s) = %s, with the inclination", ratio(r.Swung, 4), ratio(r.Leaned, 4), ratio(r.Over, 4), f(r.Caster.Value))
 	}
 	return fmt.Sprintf("%s ÷ (sin %s + sin %s) = %s", f(r.Swing), f(s.Out.Turned), f(s.In.Turned), f(r.Caster.Value))
 }
@@ -86,14 +88,14 @@ func casterLine(in *In, s caster.Sweep, r caster.Result) string {
 // casterRows shows the factor that was used beside what other forms give.
 func casterRows(in *In, r caster.Result) []Row {
 	f, c := in.Units.FormatAngle, r.Compare
-	rows := []Row{{"Camber out minus camber in", f(r.Swing)}}
+	rows := []Row{{lang.T("Camber out minus camber in"), f(r.Swing)}}
 	if r.Factor != 0 {
-		rows = append(rows, Row{"Factor used", ratio(r.Factor, 3)})
+		rows = append(rows, Row{lang.T("Factor used"), ratio(r.Factor, 3)})
 	}
 	if r.Form == caster.Exact {
-		rows = append(rows, Row{"Without the inclination", times(f, c.Sine, c.SineFactor)})
+		rows = append(rows, Row{lang.T("Without the inclination"), times(f, c.Sine, c.SineFactor)})
 	}
-	rows = append(rows, Row{"Angle in place of its sine", times(f, c.Linear, c.LinearFactor)}, Row{"Rule for 20° each way", times(f, c.Rule, c.RuleFactor)})
+	rows = append(rows, Row{lang.T("Angle in place of its sine"), times(f, c.Linear, c.LinearFactor)}, Row{lang.T("Rule for 20° each way"), times(f, c.Rule, c.RuleFactor)})
 	if other := in.across(event.Caster); other != nil {
 		rows = append(rows, in.crossRow(r.Caster, other, caster.Cross, "")...)
 	}
@@ -101,23 +103,23 @@ func casterRows(in *In, r caster.Result) []Row {
 }
 
 func times(f func(quantity.Angle) string, v quantity.Angle, factor quantity.Ratio) string {
-	return f(v) + ", factor " + ratio(factor, 3)
+	return lang.F("%s, factor %s", f(v), ratio(factor, 3))
 }
 
 func casterWarn(s caster.Sweep, r caster.Result) []string {
-	warn := []string{"The uncertainty does not cover a wheel that rises or sinks while it is steered, play in the joints, or tyres that bind on the floor."}
+	warn := []string{lang.T("The uncertainty does not cover a wheel that rises or sinks while it is steered, play in the joints, or tyres that bind on the floor.")}
 	if q := caster.SweepQuestion(s); q != "" {
 		warn = append([]string{q}, warn...)
 	}
 	if r.Form == caster.Sine {
-		warn = append(warn, "The inclination is not known, so that the uncertainty allows for any from 0° to 20°.")
+		warn = append(warn, lang.T("The inclination is not known, so that the uncertainty allows for any from 0° to 20°."))
 	}
 	return warn
 }
 
 // ratio writes a plain number with its decimals and the true minus sign.
 func ratio(r quantity.Ratio, decimals int) string {
-	return strings.Replace(fmt.Sprintf("%.*f", decimals, float64(r)), "-", "−", 1)
+	return lang.Number(strings.Replace(fmt.Sprintf("%.*f", decimals, float64(r)), "-", "−", 1))
 }
 
 // axisLarger makes a caster of some degrees visible.
@@ -127,10 +129,13 @@ const axisLarger = 2
 // with its axis.
 func casterPicture(in *In, s caster.Sweep, value quantity.Angle) *Picture {
 	f := in.Units.FormatAngle
-	side := cmp.Or(sideOf(in.At), camber.Left)
-	p := &Picture{Height: 200, Note: fmt.Sprintf("Left: a %s wheel from above. Right: from the side, the axis leaning %d times as much.", side, axisLarger),
-		Alt: fmt.Sprintf("A %s wheel from above: its front turned out by %s, where the camber is %s, and in by %s, where it is %s. From the side, the steering axis leans by %s.",
-			side, f(s.Out.Turned), f(s.Out.Camber.Value), f(s.In.Turned), f(s.In.Camber.Value), f(value))}
+	side, drawn := cmp.Or(sideOf(in.At), camber.Left), lang.T("a left wheel")
+	if side == camber.Right {
+		drawn = lang.T("a right wheel")
+	}
+	p := &Picture{Height: 200, Note: lang.F("Left: %s from above. Right: from the side, the axis leaning %d times as much.", drawn, axisLarger),
+		Alt: lang.F("%s from above: its front turned out by %s, where the camber is %s, and in by %s, where it is %s. From the side, the steering axis leans by %s.",
+			capital(drawn), f(s.Out.Turned), f(s.Out.Camber.Value), f(s.In.Turned), f(s.In.Camber.Value), f(value))}
 	out := -1.0 // which way the front goes on the paper
 	if side == camber.Right {
 		out = 1
@@ -138,12 +143,12 @@ func casterPicture(in *In, s caster.Sweep, value quantity.Angle) *Picture {
 	p.Line("dashed ink", 75, 50, 75, 140)
 	sweptWheel(p, "accent", out*s.Out.Turned.Radians())
 	sweptWheel(p, "ink", -out*s.In.Turned.Radians())
-	p.Small("middle", 75, 14, "front ↑")
-	p.Small("middle", 75+out*38, 34, "out "+f(s.Out.Turned))
-	p.Small("middle", 75-out*38, 34, "in "+f(s.In.Turned))
-	p.Label("middle", 75, 172, "out: camber "+f(s.Out.Camber.Value))
-	p.Label("middle", 75, 190, "in: camber "+f(s.In.Camber.Value))
-	p.Small("middle", 75-out*60, 99, map[camber.Side]string{camber.Left: "car →", camber.Right: "← car"}[side])
+	p.Small("middle", 75, 14, lang.T("front ↑"))
+	p.Small("middle", 75+out*38, 34, lang.F("out %s", f(s.Out.Turned)))
+	p.Small("middle", 75-out*38, 34, lang.F("in %s", f(s.In.Turned)))
+	p.Label("middle", 75, 172, lang.F("out: camber %s", f(s.Out.Camber.Value)))
+	p.Label("middle", 75, 190, lang.F("in: camber %s", f(s.In.Camber.Value)))
+	p.Small("middle", 75-out*60, 99, map[camber.Side]string{camber.Left: lang.T("car →"), camber.Right: lang.T("← car")}[side])
 	axisPicture(p, value, f(value))
 	return p
 }
@@ -167,5 +172,5 @@ func axisPicture(p *Picture, value quantity.Angle, words string) {
 	p.Line("dashed ink", x, y-66, x, y+radius)
 	p.Line("accent", x+68*sin, y-68*cos, x-52*sin, y+52*cos)
 	p.Label("middle", x, 20, words)
-	p.Small("middle", x, 172, "← front of the car")
+	p.Small("middle", x, 172, lang.T("← front of the car"))
 }

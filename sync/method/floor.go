@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"strutcard/calc/camber"
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 )
@@ -49,9 +50,9 @@ var floorDrop = Method{
 			return Result{}, err
 		}
 		drop, track := in.Units.FormatLength(d.Drop), in.Units.FormatLength(d.Track)
-		out := slopeResult(in, slope, camber.FormulaDrop, "straight bar and level, drop read to "+in.Units.FormatLength(d.Resolution))
+		out := slopeResult(in, slope, camber.FormulaDrop, kept("straight bar and level, drop read to %s", in.Units.FormatLength(d.Resolution)))
 		out.Line = fmt.Sprintf("atan(%s ÷ %s) = %s", drop, track, in.Units.FormatAngle(slope.Slope.Value))
-		out.Warn = append(out.Warn, "The uncertainty covers the marks. It does not cover a bar that is bent, or a level that is out: turn the level end for end.")
+		out.Warn = append(out.Warn, lang.T("The uncertainty covers the marks. It does not cover a bar that is bent, or a level that is out: turn the level end for end."))
 		out.Picture = floorPicture(in, slope, drop, track)
 		return out, nil
 	},
@@ -82,11 +83,11 @@ var gaugeReversal = Method{
 		}
 		f := in.Units.FormatAngle
 		a, b := angle{Value: first}, angle{Value: turned}
-		out := slopeResult(in, slope, camber.FormulaReversal, "digital gauge turned end for end, steps of "+in.step(step))
-		out.Line = fmt.Sprintf("slope (%s) ÷ 2 = %s, offset (%s) ÷ 2 = %s", in.sum(a, angle{Value: 0 - turned}), f(r.Slope.Value), in.sum(a, b), f(r.Offset.Value))
-		out.Rows = append([]Row{{"Gauge's own offset", in.angle(r.Offset)}}, out.Rows...)
-		out.Warn = append(out.Warn, "The offset is to be taken off every reading, and holds only until the gauge is switched off.", "A bar that is bent or thicker at one end tilts the gauge: turn the bar too, and see whether it shows the same.")
-		out.Picture = floorPicture(in, slope, "", "shows "+f(first)+", turned "+f(turned))
+		out := slopeResult(in, slope, camber.FormulaReversal, kept("digital gauge turned end for end, steps of %s", in.step(step)))
+		out.Line = lang.F("slope (%s) ÷ 2 = %s, offset (%s) ÷ 2 = %s", in.sum(a, angle{Value: 0 - turned}), f(r.Slope.Value), in.sum(a, b), f(r.Offset.Value))
+		out.Rows = append([]Row{{lang.T("Gauge's own offset"), in.angle(r.Offset)}}, out.Rows...)
+		out.Warn = append(out.Warn, lang.T("The offset is to be taken off every reading, and holds only until the gauge is switched off."), lang.T("A bar that is bent or thicker at one end tilts the gauge: turn the bar too, and see whether it shows the same."))
+		out.Picture = floorPicture(in, slope, "", lang.F("shows %s, turned %s", f(first), f(turned)))
 		return out, nil
 	},
 }
@@ -94,28 +95,30 @@ var gaugeReversal = Method{
 // slopeResult is what every way to measure the floor has in common.
 func slopeResult(in *In, slope camber.CrossSlope, formula, instrument string) Result {
 	v := slope.Slope
-	out := Result{Figure: in.slope(slope), Words: "Level: this floor changes no camber.", Ask: camber.SlopeQuestion(slope),
-		Warn:    []string{"It holds for this axle on this spot."},
+	out := Result{Figure: in.slope(slope), Words: lang.T("Level: this floor changes no camber."), Ask: camber.SlopeQuestion(slope),
+		Warn:    []string{lang.T("It holds for this axle on this spot.")},
 		Reading: angleReading(angle{Value: slopeSigned(slope), Standard: v.Standard}, formula, instrument)}
 	if v.Value == 0 {
 		return out
 	}
-	other := map[camber.Side]camber.Side{camber.Left: camber.Right, camber.Right: camber.Left}[slope.Low]
-	out.Words = fmt.Sprintf("The %s side is lower: the %s wheel reads too negative by this, the %s wheel too positive.", slope.Low, other, slope.Low)
+	out.Words = lang.T("The right side is lower: the left wheel reads too negative by this, the right wheel too positive.")
+	if slope.Low == camber.Left {
+		out.Words = lang.T("The left side is lower: the right wheel reads too negative by this, the left wheel too positive.")
+	}
 	if v.Value < v.Expanded() {
-		out.Warn = append(out.Warn, "The slope is smaller than its uncertainty: the floor may as well be level.")
+		out.Warn = append(out.Warn, lang.T("The slope is smaller than its uncertainty: the floor may as well be level."))
 	}
 	return out
 }
 
 // floorPicture is the axle from behind on a floor that slopes, under a level bar.
 func floorPicture(in *In, slope camber.CrossSlope, drop, under string) *Picture {
-	p := &Picture{Height: 165, Note: "Seen from behind, the slope drawn larger.",
-		Alt: "The axle from behind, a level bar across it, and the floor under it: " + in.slope(slope) + "."}
+	p := &Picture{Height: 165, Note: lang.T("Seen from behind, the slope drawn larger."),
+		Alt: lang.F("The axle from behind, a level bar across it, and the floor under it: %s.", in.slope(slope))}
 	left, right := 115.0, 115.0
 	switch {
 	case slope.Slope.Value == 0:
-		p.Note = "Seen from behind."
+		p.Note = lang.T("Seen from behind.")
 	case slope.Low == camber.Left:
 		left += 20
 	default:
@@ -128,12 +131,12 @@ func floorPicture(in *In, slope camber.CrossSlope, drop, under string) *Picture 
 	if drop != "" && left != right {
 		x := cmp.Or(map[camber.Side]float64{camber.Left: 70}[slope.Low], 250)
 		p.Line("accent", x, 115, x, 135)
-		p.Label("middle", x, 45, drop+" lower")
+		p.Label("middle", x, 45, lang.F("%s lower", drop))
 	}
 	p.Label("middle", 160, 100, in.Units.FormatAngle(slope.Slope.Value))
 	p.Label("middle", 160, 160, under)
-	p.Small("middle", 70, 16, "left")
-	p.Small("middle", 250, 16, "right")
+	p.Small("middle", 70, 16, lang.T("left"))
+	p.Small("middle", 250, 16, lang.T("right"))
 	return p
 }
 
@@ -160,21 +163,21 @@ var bubbleDivision = Method{
 			return Result{}, err
 		}
 		shim, base := in.Units.FormatLength(s.Thickness), in.Units.FormatLength(s.Base)
-		return Result{Figure: in.angle(v) + " for one division", Words: "Each division that the bubble is off the middle is this much of a lean.",
+		return Result{Figure: lang.F("%s for one division", in.angle(v)), Words: lang.T("Each division that the bubble is off the middle is this much of a lean."),
 			Line:    fmt.Sprintf("atan(%s ÷ %s) ÷ %s = %s", shim, base, s.Divisions, in.Units.FormatAngle(v.Value)),
-			Warn:    []string{"If the bubble moves otherwise after the level is turned end for end, the level is out."},
+			Warn:    []string{lang.T("If the bubble moves otherwise after the level is turned end for end, the level is out.")},
 			Picture: shimPicture(in, shim, base, v.Value)}, nil
 	},
 }
 
 func shimPicture(in *In, shim, base string, v quantity.Angle) *Picture {
-	p := &Picture{Height: 120, Note: "The shim is drawn larger.", Alt: "A level on a bench with a shim of " + shim + " under one end, " + base + " from the other. " + in.Units.FormatAngle(v) + " for one division."}
+	p := &Picture{Height: 120, Note: lang.T("The shim is drawn larger."), Alt: lang.F("A level on a bench with a shim of %s under one end, %s from the other. %s for one division.", shim, base, in.Units.FormatAngle(v))}
 	p.Line("ink", 10, 90, 310, 90)
 	p.Outline("fill", 255, 90, 265, 90, 265, 68, 255, 68)
 	p.Outline("ink", 40, 88, 282, 66, 280, 44, 38, 66)
 	p.Circle("accent", 160, 66, 6)
 	p.Label("end", 310, 30, shim)
 	p.Label("middle", 150, 112, base)
-	p.Label("middle", 130, 40, in.Units.FormatAngle(v)+" a division")
+	p.Label("middle", 130, 40, lang.F("%s a division", in.Units.FormatAngle(v)))
 	return p
 }

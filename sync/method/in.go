@@ -3,10 +3,10 @@ package method
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
@@ -93,8 +93,8 @@ func (in *In) unanswered() (out []Field) {
 // Outside says that no value of q is like this one, or "". The record refuses it.
 func Outside(q event.Quantity, value int64, u units.Set) string {
 	if low, high := q.Range(); value < low || value > high {
-		return fmt.Sprintf("%s is outside what %s can be, %s to %s. Look at the number, its unit, and whether it stands in the right field.",
-			u.Value(q, value), q.Words(), u.Value(q, low), u.Value(q, high))
+		return lang.F("%s is outside what %s can be, %s to %s. Look at the number, its unit, and whether it stands in the right field.",
+			u.Value(q, value), lang.T(q.Words()), u.Value(q, low), u.Value(q, high))
 	}
 	return ""
 }
@@ -106,15 +106,15 @@ func (in *In) Err() error {
 	}
 	missing := in.unanswered()
 	if len(missing) == 1 {
-		next := map[Kind]string{Choice: "Choose one.", Samples: "Press its button and hold still."}[missing[0].Kind]
-		return quantity.Inputf(cmp.Or(next, "Type it in."), "%s is still missing.", missing[0].Label)
+		next := map[Kind]string{Choice: lang.T("Choose one."), Samples: lang.T("Press its button and hold still.")}[missing[0].Kind]
+		return quantity.Inputf(cmp.Or(next, lang.T("Type it in.")), "%s is still missing.", lang.T(missing[0].Label))
 	}
 	var labels []string
 	for _, f := range missing[:min(len(missing), namedMissing)] {
-		labels = append(labels, f.Label)
+		labels = append(labels, lang.T(f.Label))
 	}
 	if more := len(missing) - len(labels); more > 0 {
-		labels = append(labels, fmt.Sprintf("and %d more", more))
+		labels = append(labels, lang.F("and %d more", more))
 	}
 	return quantity.Inputf("Type or choose each.", "Still missing: %s.", strings.Join(labels, "; "))
 }
@@ -176,7 +176,7 @@ func read[Q any](in *In, name string, parse func(string) (Q, error)) Q {
 	if err != nil {
 		var e *quantity.InputError
 		if errors.As(err, &e) {
-			err = quantity.Inputf(e.Next, "%s: %s", in.field(name).Label, e.What)
+			err = &quantity.InputError{What: lang.T(in.field(name).Label) + ": " + e.What, Next: e.Next}
 		}
 		in.fail(err)
 		return zero
@@ -238,7 +238,7 @@ func (in *In) Choice(name string) string {
 	}
 	f := in.field(name)
 	if !slices.ContainsFunc(f.Options, func(o Option) bool { return o.Value == text }) {
-		in.fail(quantity.Inputf("Choose one of those shown.", "%s has an answer that is not among the choices.", f.Label))
+		in.fail(quantity.Inputf("Choose one of those shown.", "%s has an answer that is not among the choices.", lang.T(f.Label)))
 		return ""
 	}
 	return text

@@ -1,8 +1,10 @@
 package method
 
 import (
+	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -12,12 +14,12 @@ import (
 // that each may carry, the chocks, and the way downhill.
 func (p planned) picture() *Picture {
 	plan := planView(nil)
-	plan.Note = "Not to scale. Filled wedges are chocks, triangles are stands."
-	plan.Alt = "The car from above. Chocks: " + chockWords(p.Chocks) + "."
+	plan.Note = lang.T("Not to scale. Filled wedges are chocks, triangles are stands.")
+	plan.Alt = lang.F("The car from above. Chocks: %s.", chockWords(p.Chocks))
 	for _, c := range event.Corners {
 		if p.goesUp(c) {
 			x, y := plan.at(c)
-			plan.Small("middle", x, y+4, "up")
+			plan.Small("middle", x, y+4, lang.C("up", "of a wheel"))
 		}
 	}
 	for _, pair := range p.Pairs {
@@ -55,16 +57,16 @@ func (p planned) drawStands(plan *carPlan, pair lift.PairPlan) {
 	if pair.End == lift.Rear {
 		at, inward, y = p.job.Rear.At, -1, planRear
 	}
-	class, place := "heavy", "place not known"
+	class, place := "heavy", lang.T("place not known")
 	switch at.Place {
 	case lift.AtAxle:
-		place = "at the axle"
+		place = lang.T("at the axle")
 	case lift.Between:
 		y += inward * p.drawnDistance(at.Distance)
-		place = p.Units.FormatLength(at.Distance) + " inward"
+		place = lang.F("%s inward", p.Units.FormatLength(at.Distance))
 	case lift.Beyond:
 		y -= inward * p.drawnDistance(at.Distance)
-		place = p.Units.FormatLength(at.Distance) + " beyond"
+		place = lang.F("%s beyond", p.Units.FormatLength(at.Distance))
 	default:
 		class, y = "ink dashed", y+inward*34
 	}
@@ -72,14 +74,15 @@ func (p planned) drawStands(plan *carPlan, pair lift.PairPlan) {
 	for _, x := range []float64{planMiddle - out, planMiddle + out} {
 		plan.Outline(class, x-half, y+half, x+half, y+half, x, y-half)
 	}
-	carries := "load not known"
+	carries := lang.T("load not known")
 	if !p.misses("mass") {
-		carries = "up to " + p.massMost(pair.Heavier.High)
+		carries = lang.F("up to %s", p.massMost(pair.Heavier.High))
 		plan.Label("end", 92, y+2, "≤ "+p.massMost(pair.Heavier.High))
 		plan.Label("start", 228, y+2, "≤ "+p.massMost(pair.Heavier.High))
 	}
 	plan.Small("start", 228, y+16, place)
-	plan.Alt += " Each " + string(pair.End) + " stand: " + carries + ", " + place + "."
+	_, _, each := standWords(pair.End)
+	plan.Alt += fmt.Sprintf(" %s: %s, %s.", capital(each), carries, place)
 }
 
 // drawnDistance is a distance along the car on the drawing, kept so small that
@@ -116,5 +119,5 @@ func drawDownhill(plan *carPlan, along, across lift.Slope) {
 	tip := [2]float64{x + long*dx, y + long*dy}
 	plan.Line("accent", x-long*dx, y-long*dy, tip[0], tip[1])
 	plan.Line("accent", tip[0]-barb*(dx+dy), tip[1]-barb*(dy-dx), tip[0], tip[1], tip[0]-barb*(dx-dy), tip[1]-barb*(dy+dx))
-	plan.Small("middle", x, y+long+12, "downhill")
+	plan.Small("middle", x, y+long+12, lang.T("downhill"))
 }

@@ -1,12 +1,12 @@
 package method
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
@@ -21,7 +21,7 @@ type planned struct {
 }
 
 func (p planned) result() Result {
-	return Result{Figure: p.figure(), Words: p.verdict(), Line: p.line(), Rows: p.rows(), Warn: p.warnings(), Picture: p.picture()}
+	return Result{Figure: p.figure(), Words: p.verdict(), Line: p.line(), Rows: p.rows(), Stop: p.stops(), Warn: p.warnings(), Picture: p.picture()}
 }
 
 // worst is the pair of which most is asked. Both are marked alike here.
@@ -38,56 +38,69 @@ func (p planned) worst() lift.PairPlan {
 func (p planned) figure() string {
 	switch {
 	case len(p.Pairs) == 0:
-		return "No pair of stands fits this"
+		return lang.T("No pair of stands fits this")
 	case p.misses("mass"):
-		return "Load on a stand not known"
+		return lang.T("Load on a stand not known")
 	}
-	return "Up to " + p.massMost(p.worst().Heavier.High) + " on one stand"
+	return lang.F("Up to %s on one stand", p.massMost(p.worst().Heavier.High))
 }
 
 // verdict puts the whole lift first, then what stands and jack are worth.
 func (p planned) verdict() string {
 	fits := []lift.Fit{p.Jack.Fit}
-	said := " The jack: " + fitWords(p.Jack.Fit) + "."
+	said := " " + lang.F("The jack: %s.", fitWords(p.Jack.Fit))
 	for _, pair := range slices.Backward(p.Pairs) {
 		fits = append(fits, pair.Fit)
-		said = fmt.Sprintf(" The %s stands: %s.", pair.End, fitWords(pair.Fit)) + said
+		_, stands, _ := standWords(pair.End)
+		said = " " + capital(stands) + ": " + fitWords(pair.Fit) + "." + said
 	}
 	switch {
 	case p.Ready():
-		return "Enough for this lift. Chocks and the checks at the car still come first." + said
+		return lang.T("Enough for this lift. Chocks and the checks at the car still come first.") + said
 	case slices.Contains(fits, lift.NotEnough):
-		return "Not enough: do not raise the car with these." + said
+		return lang.T("Not enough: do not raise the car with these.") + said
 	case len(p.Stops) > 0:
-		return "Do not raise the car: below it says why." + said
+		return lang.T("Do not raise the car: below it says why.") + said
 	}
-	return "Cannot tell: do not raise the car yet." + said
+	return lang.T("Cannot tell: do not raise the car yet.") + said
 }
 
 // fitWords is the verdict in a word or two.
 func fitWords(f lift.Fit) string {
-	words, _, _ := strings.Cut(f.Words(), ":")
-	return words
+	if f == lift.NotTelling {
+		return lang.T("cannot tell")
+	}
+	return f.Words()
+}
+
+// standWords are the stands of one end: both of them, the same with the article,
+// and each.
+func standWords(end lift.End) (both, the, each string) {
+	if end == lift.Front {
+		return lang.T("front stands"), lang.T("the front stands"), lang.T("each front stand")
+	}
+	return lang.T("rear stands"), lang.T("the rear stands"), lang.T("each rear stand")
 }
 
 func (p planned) line() string {
-	margin, what, of, asked := decimal(float64(p.job.Margin), 1), "the jack", p.Jack.Load.High, p.Jack.Required
+	margin, what, of, asked := decimal(float64(p.job.Margin), 1), lang.T("the jack"), p.Jack.Load.High, p.Jack.Required
 	marked := p.marked(p.Jack.Rated, p.job.Jack.Rated)
 	if len(p.Pairs) > 0 {
 		pair := p.worst()
-		what, of, asked = "each "+string(pair.End)+" stand", pair.Heavier.High, pair.Required
+		_, _, what = standWords(pair.End)
+		of, asked = pair.Heavier.High, pair.Required
 		marked = p.marked(pair.Rated, p.job.Front.Marking.Rated)
 	}
 	if p.misses("mass") {
-		return fmt.Sprintf("%s × its load is asked of %s, marked %s. The load needs the mass of the car.", margin, what, marked)
+		return lang.F("%s × its load is asked of %s, marked %s. The load needs the mass of the car.", margin, what, marked)
 	}
-	return fmt.Sprintf("%s × %s = %s asked of %s, marked %s", margin, p.massMost(of), p.massMost(asked), what, marked)
+	return lang.F("%s × %s = %s asked of %s, marked %s", margin, p.massMost(of), p.massMost(asked), what, marked)
 }
 
 // marked is what a number on a tool can mean.
 func (p planned) marked(r lift.Range[quantity.Mass], as lift.Rated) string {
 	if as.Figure == 0 || as.Unit == "" {
-		return "not known"
+		return lang.T("not known")
 	}
 	return p.massRange(r, math.Floor)
 }
@@ -101,13 +114,18 @@ func (in *In) massMost(m quantity.Mass) string {
 	return in.massWhole(m, math.Ceil) + " " + string(in.Units.Mass)
 }
 
+// massLeast is a rating, rounded down.
+func (in *In) massLeast(m quantity.Mass) string {
+	return in.massWhole(m, math.Floor) + " " + string(in.Units.Mass)
+}
+
 // massRange is a range of masses. Loads end rounded up, ratings rounded down.
 func (in *In) massRange(r lift.Range[quantity.Mass], end func(float64) float64) string {
 	low, high := in.massWhole(r.Low, math.Floor), in.massWhole(r.High, end)
 	if low == high {
 		return low + " " + string(in.Units.Mass)
 	}
-	return low + " to " + high + " " + string(in.Units.Mass)
+	return lang.F("%s to %s %s", low, high, string(in.Units.Mass))
 }
 
 // massWhole is a mass in whole kilograms or pounds.
@@ -129,20 +147,20 @@ func (p planned) rows() []Row {
 		out = p.loads()
 	}
 	out = append(out,
-		Row{"The other end", p.OtherEnd.Reason},
-		Row{"Parking brake, applied", capital(p.Brake.Verdict.Words()) + ". " + p.Brake.Reason},
-		Row{"A gear, or P", capital(p.Gear.Verdict.Words()) + ". " + p.Gear.Reason},
-		Row{"Chocks, in this order", capital(chockWords(p.Chocks))},
-		Row{"Ground", p.groundWords()},
-		Row{"Order", orderWords(p.Order)})
-	label := "Sources disagree: "
+		Row{lang.T("The other end"), p.OtherEnd.Reason},
+		Row{lang.T("Parking brake, applied"), capital(p.Brake.Verdict.Words()) + ". " + p.Brake.Reason},
+		Row{lang.T("A gear, or P"), capital(p.Gear.Verdict.Words()) + ". " + p.Gear.Reason},
+		Row{lang.T("Chocks, in this order"), capital(chockWords(p.Chocks))},
+		Row{lang.T("Ground"), p.groundWords()},
+		Row{lang.T("Order"), orderWords(p.Order)})
+	label := lang.T("Sources disagree")
 	for _, c := range p.Conflicts {
 		var sayings []string
 		for _, s := range c.Sayings {
 			sayings = append(sayings, s.Says+" ("+s.Source+")")
 		}
-		out = append(out, Row{label + c.Matter, strings.Join(append(sayings, c.Decision), " ")})
-		label = "Also disputed: "
+		out = append(out, Row{label + ": " + c.Matter, strings.Join(append(sayings, c.Decision), " ")})
+		label = lang.T("Also disputed")
 	}
 	return out
 }
@@ -151,56 +169,57 @@ func (p planned) rows() []Row {
 func (p planned) loads() []Row {
 	var out []Row
 	asked := func(required quantity.Mass) string {
-		return fmt.Sprintf("%s: %s times the most, common practice", p.massMost(required), decimal(float64(p.job.Margin), 1))
+		return lang.F("%s: %s times the most, common practice", p.massMost(required), decimal(float64(p.job.Margin), 1))
 	}
 	if axles, err := lift.AxleLoads(p.car.Weights); err == nil {
 		within := func(v measure.Value[quantity.Mass]) string { return p.Units.MassWithin(v.Value, v.Expanded()) }
-		out = append(out, Row{"Axle loads taken", "front " + within(axles.Front) + ", rear " + within(axles.Rear)})
+		out = append(out, Row{lang.T("Axle loads taken"), lang.F("front %s, rear %s", within(axles.Front), within(axles.Rear))})
 	}
 	for _, pair := range p.Pairs {
-		stands := capital(string(pair.End)) + " stands"
+		stands, _, _ := standWords(pair.End)
+		stands = capital(stands)
 		out = append(out,
-			Row{stands + ", the heavier one", p.massRange(pair.Heavier, math.Ceil)},
-			Row{stands + ", asked of each", asked(pair.Required)},
-			Row{stands + ", each marked", p.marked(pair.Rated, p.job.Front.Marking.Rated) + ": " + pair.Fit.Words()})
+			Row{lang.F("%s, the heavier one", stands), p.massRange(pair.Heavier, math.Ceil)},
+			Row{lang.F("%s, asked of each", stands), asked(pair.Required)},
+			Row{lang.F("%s, each marked", stands), p.marked(pair.Rated, p.job.Front.Marking.Rated) + ": " + pair.Fit.Words()})
 		if pair.TipForce > 0 {
-			out = append(out, Row{stands + ", a push that tips one", p.push(pair.TipForce)})
+			out = append(out, Row{lang.F("%s, a push that tips one", stands), p.push(pair.TipForce)})
 		}
 	}
 	out = append(out,
-		Row{"Jack lifts", p.massRange(p.Jack.Load, math.Ceil)},
-		Row{"Jack, asked", asked(p.Jack.Required)},
-		Row{"Jack, marked", p.marked(p.Jack.Rated, p.job.Jack.Rated) + ": " + p.Jack.Fit.Words()})
+		Row{lang.T("Jack lifts"), p.massRange(p.Jack.Load, math.Ceil)},
+		Row{lang.T("Jack, asked"), asked(p.Jack.Required)},
+		Row{lang.T("Jack, marked"), p.marked(p.Jack.Rated, p.job.Jack.Rated) + ": " + p.Jack.Fit.Words()})
 	if p.Grounded.High > 0 {
-		out = append(out, Row{"Wheels that stay down", p.massRange(p.Grounded, math.Ceil)})
+		out = append(out, Row{lang.T("Wheels that stay down"), p.massRange(p.Grounded, math.Ceil)})
 	}
 	if p.job.Raise > 0 && p.car.Wheelbase > 0 {
-		out = append(out, Row{"While it goes up, one axle or the jack rolls by up to", p.Units.FormatLength(p.Travel)})
+		out = append(out, Row{lang.T("While it goes up, one axle or the jack rolls by up to"), p.Units.FormatLength(p.Travel)})
 	}
 	return out
 }
 
 // push is a force, and the mass that weighs as much.
 func (in *In) push(f quantity.Force) string {
-	return f.String() + ", as " + in.massWhole(quantity.Kilograms(f.KilogramsForce()), math.Round) + " " + string(in.Units.Mass) + " weigh"
+	return lang.F("%s, as %s %s weigh", f.String(), in.massWhole(quantity.Kilograms(f.KilogramsForce()), math.Round), string(in.Units.Mass))
 }
 
 func (p planned) groundWords() string {
 	switch along, across := p.misses("slope_along"), p.misses("slope_across"); {
 	case along && across:
-		return "not measured: " + slopeWords[lift.SlopeStop]
+		return lang.F("not measured: %s", lang.T(slopeWords[lift.SlopeStop]))
 	case along:
-		return "not measured along the car: " + slopeWords[lift.SlopeStop]
+		return lang.F("not measured along the car: %s", lang.T(slopeWords[lift.SlopeStop]))
 	case across:
-		return "not measured across the car: " + slopeWords[lift.SlopeStop]
+		return lang.F("not measured across the car: %s", lang.T(slopeWords[lift.SlopeStop]))
 	}
-	return "falls by at most " + p.Steepest.String() + ": " + slopeWords[p.Slope]
+	return lang.F("falls by at most %s: %s", p.Steepest.String(), lang.T(slopeWords[p.Slope]))
 }
 
 var slopeWords = map[lift.SlopeVerdict]string{lift.SlopeFine: "level enough", lift.SlopeAsk: "look for a more level place first", lift.SlopeStop: "no lifting here"}
 
 func orderWords(steps []lift.Step) string {
-	words := map[lift.Step]string{lift.StepChock: "chocks", lift.StepBrake: "parking brake", lift.StepRaise: "jack", lift.StepSupport: "stands at once"}
+	words := map[lift.Step]string{lift.StepChock: lang.T("chocks"), lift.StepBrake: lang.T("parking brake"), lift.StepRaise: lang.T("jack"), lift.StepSupport: lang.T("stands at once")}
 	var out []string
 	for _, s := range steps {
 		out = append(out, words[s])
@@ -216,16 +235,19 @@ func chockWords(chocks []lift.Chock) string {
 		for n < len(chocks) && chocks[n].Face == chocks[0].Face {
 			n++
 		}
-		words := chocks[0].Words()
-		for _, c := range chocks[1:n] {
-			words = strings.TrimSuffix(words, " wheel") + " and " + c.Wheel.Words() + " wheel"
+		var wheels []string
+		for _, c := range chocks[:n] {
+			wheels = append(wheels, c.Wheel.Words())
 		}
-		if n > 1 {
-			words += "s"
+		at := strings.Join(wheels, " "+lang.T("and")+" ")
+		if chocks[0].Face == lift.Ahead {
+			out = append(out, lang.N(n, "in front of the %s wheel", "in front of the %s wheels", at))
+		} else {
+			out = append(out, lang.N(n, "behind the %s wheel", "behind the %s wheels", at))
 		}
-		out, chocks = append(out, words), chocks[n:]
+		chocks = chocks[n:]
 	}
-	return strings.Join(out, ", then ")
+	return strings.Join(out, ", "+lang.T("then")+" ")
 }
 
 // dangers is the order of the cautions, what kills first.
@@ -233,13 +255,18 @@ var dangers = []lift.Key{lift.KeyJackOnly, lift.KeyAllUp, lift.KeyOnlyChocks, li
 	lift.KeyAtOnce, lift.KeyBrakeAlone, lift.KeyShake, lift.KeyMakeshift, lift.KeyPairs, lift.KeyLevel, lift.KeyPull, lift.KeySamePoints, lift.KeyArms,
 	lift.KeyJackRated, lift.KeyInspect, lift.KeyTold, lift.KeyPapers, lift.KeySplit, lift.KeyCentreHeight}
 
-// warnings are the stops, the cautions in the order of their danger, and what is
-// not known.
-func (p planned) warnings() []string {
+// stops are what forbids the lift as planned.
+func (p planned) stops() []string {
 	var out []string
 	for _, n := range p.Stops {
-		out = append(out, "Stop: "+noticeWords(n))
+		out = append(out, lang.F("Stop: %s", noticeWords(n)))
 	}
+	return out
+}
+
+// warnings are the cautions in the order of their danger, and what is not known.
+func (p planned) warnings() []string {
+	var out []string
 	cautions := slices.Clone(p.Cautions)
 	sort.SliceStable(cautions, func(i, j int) bool {
 		return slices.Index(dangers, cautions[i].Key) < slices.Index(dangers, cautions[j].Key)
@@ -252,18 +279,18 @@ func (p planned) warnings() []string {
 		if f.Bounded {
 			bounded = append(bounded, f.Ask)
 		} else {
-			out = append(out, "Still needed: "+f.Ask)
+			out = append(out, lang.F("Still needed: %s", f.Ask))
 		}
 	}
 	if len(bounded) > 0 {
-		out = append(out, "Counted at its worst until it is known: "+strings.Join(bounded, " "))
+		out = append(out, lang.F("Counted at its worst until it is known: %s", strings.Join(bounded, " ")))
 	}
-	return append(out, "It does not cover a jacking point that is not sound, a floor that gives way, or what comes off the car. The vehicle's manual says where and how to lift.")
+	return append(out, lang.T("It does not cover a jacking point that is not sound, a floor that gives way, or what comes off the car. The vehicle's manual says where and how to lift."))
 }
 
 func noticeWords(n lift.Notice) string {
 	if n.Provenance == lift.CommonPractice {
-		return n.Text + " Common practice."
+		return n.Text + " " + lang.T("Common practice.")
 	}
 	return n.Text
 }

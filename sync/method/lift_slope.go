@@ -3,6 +3,7 @@ package method
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 )
@@ -48,24 +49,24 @@ func (in *In) slopeFound(s lift.Slope, mass quantity.Mass) (Result, error) {
 	fall, over := in.Units.FormatLength(s.Fall), in.Units.FormatLength(s.Over)
 	steep := percent(grade.High())
 	out := Result{Figure: within(grade.Value.Percent(), grade.Expanded().Percent(), "%"),
-		Words: capital(slopeWords[verdict]) + " along this line: it may fall by " + steep + ". " + downhillWords[s.Down],
+		Words: lang.F("%s along this line: it may fall by %s. %s", capital(lang.T(slopeWords[verdict])), steep, lang.T(downhillWords[s.Down])),
 		Line:  fmt.Sprintf("%s ÷ %s = %s", fall, over, percent(grade.Value)),
-		Rows:  []Row{{"As an angle", in.Units.FormatAngle(lift.GradeAngle(grade.Value))}},
-		Warn: []string{fmt.Sprintf("Look for a more level place from %s, do not lift beyond %s: common practice, no source. The rules only say hard and level.", lift.SlopeAsked, lift.SlopeStopped),
-			"One line tells one direction. The plan of the lift takes both together."},
+		Rows:  []Row{{lang.T("As an angle"), in.Units.FormatAngle(lift.GradeAngle(grade.Value))}},
+		Warn: []string{lang.F("Look for a more level place from %s, do not lift beyond %s: common practice, no source. The rules only say hard and level.", lift.SlopeAsked, lift.SlopeStopped),
+			lang.T("One line tells one direction. The plan of the lift takes both together.")},
 		Picture: slopePicture(fall, over, percent(grade.Value), s.Down)}
 	if s.Run == lift.AlongGround {
 		out.Line = fmt.Sprintf("tan(asin(%s ÷ %s)) = %s", fall, over, percent(grade.Value))
 	}
 	if verdict == lift.SlopeStop {
-		out.Warn = append([]string{"Stop: do not raise the car here; find level ground."}, out.Warn...)
+		out.Stop = []string{lang.T("Stop: do not raise the car here; find level ground.")}
 	}
 	if in.Has("mass") {
 		force, err := lift.DownhillForce(mass, lift.GradeAngle(grade.High()))
 		if err != nil {
 			return Result{}, err
 		}
-		out.Rows = append(out.Rows, Row{"Pulls the car downhill with up to", in.push(force)})
+		out.Rows = append(out.Rows, Row{lang.T("Pulls the car downhill with up to"), in.push(force)})
 	}
 	return out, nil
 }
@@ -79,7 +80,7 @@ var downhillWords = map[lift.Way]string{
 func percent(r quantity.Ratio) string { return decimal(r.Percent(), 2) + " %" }
 
 func slopePicture(fall, over, grade string, down lift.Way) *Picture {
-	p := &Picture{Height: 130, Note: "The slope drawn larger.", Alt: "A level held level over ground that falls by " + fall + " over " + over + ": " + grade + ". " + downhillWords[down]}
+	p := &Picture{Height: 130, Note: lang.T("The slope drawn larger."), Alt: lang.F("A level held level over ground that falls by %s over %s: %s. %s", fall, over, grade, lang.T(downhillWords[down]))}
 	if down == "" {
 		p.Note = ""
 		p.Line("ink", 20, 55, 300, 55)
@@ -94,6 +95,6 @@ func slopePicture(fall, over, grade string, down lift.Way) *Picture {
 	p.Label("middle", 135, 35, over)
 	p.Label("start", 238, 72, fall)
 	p.Label("middle", 120, 112, grade)
-	p.Small("start", 250, 122, string(down)+" →")
+	p.Small("start", 250, 122, lang.T(string(down))+" →")
 	return p
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 )
 
@@ -30,13 +31,13 @@ var standRating = Method{
 			return Result{}, err
 		}
 		read := in.massRange(each, math.Floor)
-		least := in.massWhole(each.Low, math.Floor) + " " + string(in.Units.Mass)
-		out := Result{Figure: read + " for each stand", Ask: lift.QuestionStand(each),
-			Words: "Count with " + least + " for each stand, and ask for 1.5 times the load that it will carry.",
-			Line:  fmt.Sprintf("%s %s = %s%s", m.Figure, ratingUnits[m.Unit], in.massRange(whole, math.Floor), forLine[m.For]+read),
-			Warn:  []string{"1.5 times is common practice, no source.", "A number says nothing about a stand that is bent, cracked, home-made or worn: inspect it first."}}
+		least := in.massLeast(each.Low)
+		out := Result{Figure: lang.F("%s for each stand", read), Ask: lift.QuestionStand(each),
+			Words: lang.F("Count with %s for each stand, and ask for 1.5 times the load that it will carry.", least),
+			Line:  fmt.Sprintf("%s %s = %s, %s", m.Figure, lang.T(ratingUnits[m.Unit]), in.massRange(whole, math.Floor), lang.F(forLine[m.For], read)),
+			Warn:  []string{lang.T("1.5 times is common practice, no source."), lang.T("A number says nothing about a stand that is bent, cracked, home-made or worn: inspect it first.")}}
 		if m.For == lift.NotMarked {
-			out.Warn = append([]string{"Sources disagree on a number that does not say: an Australian standard marks one stand, several trade pages say the pair."}, out.Warn...)
+			out.Warn = append([]string{lang.T("Sources disagree on a number that does not say: an Australian standard marks one stand, several trade pages say the pair.")}, out.Warn...)
 		}
 		return out, nil
 	},
@@ -44,7 +45,7 @@ var standRating = Method{
 
 var (
 	ratingUnits = map[lift.RatingUnit]string{lift.Kilograms: "kg", lift.Pounds: "lb", lift.ShortTons: "US tons", lift.Tonnes: "tonnes", lift.Tons: "tons of some kind"}
-	forLine     = map[lift.For]string{lift.PerStand: ", for one: ", lift.PerPair: ", ÷ 2 = ", lift.NotMarked: ", ÷ 2 or not: "}
+	forLine     = map[lift.For]string{lift.PerStand: "for one: %s", lift.PerPair: "÷ 2 = %s", lift.NotMarked: "÷ 2 or not: %s"}
 )
 
 // standTip is how little it takes to tip a stand.
@@ -66,23 +67,23 @@ var standTip = Method{
 			return Result{}, err
 		}
 		foot, height := in.Units.FormatLength(b.HalfWidth), in.Units.FormatLength(b.Height)
-		return Result{Figure: within(share.Value.Percent(), share.Expanded().Percent(), "%") + " of its load, pushed sideways",
-			Words:   "A push from the side by this part of what the stand carries tips it over. The lower it is set, the more it takes.",
+		return Result{Figure: lang.F("%s of its load, pushed sideways", within(share.Value.Percent(), share.Expanded().Percent(), "%")),
+			Words:   lang.T("A push from the side by this part of what the stand carries tips it over. The lower it is set, the more it takes."),
 			Line:    fmt.Sprintf("%s ÷ %s = %s", foot, height, percent(share.Value)),
-			Rows:    []Row{{"It falls when it leans by", in.Units.FormatAngle(lift.TipAngle(share.Value))}},
-			Warn:    []string{"It holds only with the load on the middle of the saddle and the foot on hard ground.", "Pulling hard on a wrench is such a push: do it with the wheels on the ground where that is possible."},
+			Rows:    []Row{{lang.T("It falls when it leans by"), in.Units.FormatAngle(lift.TipAngle(share.Value))}},
+			Warn:    []string{lang.T("It holds only with the load on the middle of the saddle and the foot on hard ground."), lang.T("Pulling hard on a wrench is such a push: do it with the wheels on the ground where that is possible.")},
 			Picture: tipPicture(foot, height)}, nil
 	},
 }
 
 func tipPicture(foot, height string) *Picture {
-	p := &Picture{Height: 160, Note: "Not to scale.", Alt: "A stand from the side: " + foot + " from under its post to the edge of its foot, " + height + " high."}
+	p := &Picture{Height: 160, Note: lang.T("Not to scale."), Alt: lang.F("A stand from the side: %s from under its post to the edge of its foot, %s high.", foot, height)}
 	p.Line("ink", 60, 130, 260, 130)
 	p.Outline("heavy", 110, 128, 210, 128, 165, 30, 155, 30)
 	p.Line("dashed ink", 160, 30, 160, 128)
 	p.Line("accent", 110, 138, 160, 138)
 	p.Label("middle", 135, 155, foot)
 	p.Label("start", 216, 85, height)
-	p.Small("end", 130, 34, "push →")
+	p.Small("end", 130, 34, lang.T("push →"))
 	return p
 }

@@ -1,10 +1,9 @@
 package method
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -54,33 +53,36 @@ func summarize(r Record, axle event.Axle) (summary, error) {
 	if s.held, err = load.Held(v, axle); err != nil {
 		return summary{}, err
 	}
-	s.stand, s.jack = s.sum(loads.Stand, r.ratingG(sheet.Stands), " each"), s.sum(loads.Jack, r.ratingG(sheet.Jack), "")
+	stands, jack := r.ratingG(sheet.Stands), r.ratingG(sheet.Jack)
+	s.stand = s.sum(loads.Stand, stands, lang.F("%s each", s.massLeast(quantity.MassFromG(stands))))
+	s.jack = s.sum(loads.Jack, jack, s.massLeast(quantity.MassFromG(jack)))
 	return s, nil
 }
 
-func (s summary) sum(bears lift.Range[quantity.Mass], ratingG int64, each string) summed {
-	out := summed{load: bears, marked: "not recorded", fit: load.Fit(ratingG, bears)}
-	switch mark := s.massWhole(quantity.MassFromG(ratingG), math.Floor) + " " + string(s.Units.Mass) + each; {
+func (s summary) sum(bears lift.Range[quantity.Mass], ratingG int64, mark string) summed {
+	out := summed{load: bears, marked: lang.T("not recorded"), fit: load.Fit(ratingG, bears)}
+	switch {
 	case load.Marked(ratingG):
 		out.marked = mark
 	case ratingG > 0:
-		out.marked = mark + ", which is not that of such a tool"
+		out.marked = lang.F("%s, which is not that of such a tool", mark)
 	}
 	return out
 }
 
 func (s summary) lines() []string {
-	stands := fmt.Sprintf("Stands within %s of the axle line, ground that falls less than %s: each %s stand carries at most %s. Marked %s: %s.",
-		s.Units.FormatLength(load.Reach), lift.SlopeAsked, s.axle, s.massMost(s.stand.load.High), s.stand.marked, fitWords(s.stand.fit))
+	_, _, each := standWords(lift.End(s.axle))
+	stands := lang.F("Stands within %s of the axle line, ground that falls less than %s: %s carries at most %s. Marked %s: %s.",
+		s.Units.FormatLength(load.Reach), lift.SlopeAsked, each, s.massMost(s.stand.load.High), s.stand.marked, fitWords(s.stand.fit))
 	if s.far.OtherEnd.Verdict != lift.Holds {
-		stands += " The further in, the nearer the car is to tipping over them."
+		stands += " " + lang.T("The further in, the nearer the car is to tipping over them.")
 	}
 	return []string{
 		stands,
-		fmt.Sprintf("The jack there lifts at most %s. Marked %s: %s.", s.massMost(s.jack.load.High), s.jack.marked, fitWords(s.jack.fit)),
-		fmt.Sprintf("With the %s up: the parking brake, left on, %s. A gear or P %s.", s.axle, holdWords[s.held.Brake.Verdict], holdWords[s.held.Gear.Verdict]),
-		"Chock " + chockWords(s.held.Chocks) + ". Where the ground falls, the downhill side first.",
-		"Asked is 1.5 times the load, common practice. Not known, counted at its worst: " + strings.Join(s.unknown(), ", ") + ". The sheet's mass counts 10 % more or less.",
+		lang.F("The jack there lifts at most %s. Marked %s: %s.", s.massMost(s.jack.load.High), s.jack.marked, fitWords(s.jack.fit)),
+		lang.F("With the %s up: the parking brake, left on, %s. A gear or P %s.", lang.T(string(s.axle)), lang.T(holdWords[s.held.Brake.Verdict]), lang.T(holdWords[s.held.Gear.Verdict])),
+		lang.F("Chock %s. Where the ground falls, the downhill side first.", chockWords(s.held.Chocks)),
+		lang.F("Asked is 1.5 times the load, common practice. Not known, counted at its worst: %s. The sheet's mass counts 10 %% more or less.", strings.Join(s.unknown(), ", ")),
 	}
 }
 
@@ -89,11 +91,11 @@ var holdWords = map[lift.Verdict]string{lift.Holds: "holds", lift.DoesNot: "hold
 // unknown names what the sheet and the record do not tell.
 func (s summary) unknown() []string {
 	v := s.Sheet.Vehicle
-	out := []string{"how left and right share it", "where stands and jack go"}
+	out := []string{lang.T("how left and right share it"), lang.T("where stands and jack go")}
 	for _, x := range []struct {
 		missing bool
 		words   string
-	}{{v.FrontShare <= 0, "what each axle carries"}, {v.WheelbaseUM <= 0, "the wheelbase"}, {load.Driveline(&v).Drive == "", "which wheels are driven"}, {v.ParkingBrake == "", "where the parking brake acts"}} {
+	}{{v.FrontShare <= 0, lang.T("what each axle carries")}, {v.WheelbaseUM <= 0, lang.T("the wheelbase")}, {load.Driveline(&v).Drive == "", lang.T("which wheels are driven")}, {v.ParkingBrake == "", lang.T("where the parking brake acts")}} {
 		if x.missing {
 			out = append(out, x.words)
 		}

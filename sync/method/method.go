@@ -115,6 +115,7 @@ type Result struct {
 	Words   string   // what it means, in a sentence
 	Line    string   // the arithmetic, in one line, in the units typed
 	Rows    []Row    // further results
+	Stop    []string // what forbids it; each a whole sentence
 	Warn    []string // what limits it; each a whole sentence
 	Ask     string   // a question about an implausible value: not kept until it is answered by typing anew
 	Picture *Picture

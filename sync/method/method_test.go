@@ -71,7 +71,7 @@ func check(t *testing.T, x methodtest.Example, got method.Result, err error) {
 
 // shown is every word of a result.
 func shown(r method.Result) string {
-	parts := append([]string{r.Figure, r.Words, r.Line, r.Ask}, r.Warn...)
+	parts := slices.Concat([]string{r.Figure, r.Words, r.Line, r.Ask}, r.Stop, r.Warn)
 	for _, row := range r.Rows {
 		parts = append(parts, row.Label+": "+row.Value)
 	}

@@ -1,9 +1,9 @@
 package method
 
 import (
-	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 )
@@ -35,7 +35,7 @@ func planView(toes map[event.Corner]quantity.Angle, also ...quantity.Angle) *car
 	p := &carPlan{Picture: Picture{Height: planHigh}, times: timesDrawn(also...)}
 	p.Note = timesNote(p.times, also...)
 	p.Outline("ink", 118, 44, 130, 26, 190, 26, 202, 44, 202, 262, 190, 272, 130, 272, 118, 262)
-	p.Small("middle", planMiddle, 18, "front")
+	p.Small("middle", planMiddle, 18, lang.T("front"))
 	for _, c := range event.Corners {
 		x, y := p.at(c)
 		p.Outline("heavy", turnedWheel(x, y, planHalf, planHalfLen, p.turned(clockwise(c, toes[c])))...)
@@ -103,11 +103,11 @@ func timesDrawn(angles ...quantity.Angle) float64 {
 func timesNote(times float64, angles ...quantity.Angle) string {
 	switch most := largestDegrees(angles); {
 	case most == 0 || times == 1 && most <= planLargest:
-		return "Not to scale."
+		return lang.T("Not to scale.")
 	case most*times > planLargest:
-		return "Not to scale. The angle is too large to draw."
+		return lang.T("Not to scale. The angle is too large to draw.")
 	}
-	return fmt.Sprintf("Not to scale. Angles drawn %.0f times as large.", times)
+	return lang.F("Not to scale. Angles drawn %.0f times as large.", times)
 }
 
 func largestDegrees(angles []quantity.Angle) float64 {

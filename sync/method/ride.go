@@ -1,11 +1,11 @@
 package method
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -31,8 +31,8 @@ var rideHeight = Method{
 			return Result{}, err
 		}
 		marks := in.Units.FormatLength(mark)
-		return Result{Figure: in.length(v), Line: fmt.Sprintf("One reading, tape marked every %s", marks),
-			Reading: lengthReading(v, "", "tape marked every "+marks)}, nil
+		return Result{Figure: in.length(v), Line: lang.F("One reading, tape marked every %s", marks),
+			Reading: lengthReading(v, "", kept("tape marked every %s", marks))}, nil
 	},
 }
 
@@ -49,9 +49,13 @@ func once[Q measure.Quantity](reading, step Q) (measure.Value[Q], error) {
 	return v, err
 }
 
-// within writes a number with its expanded uncertainty, that one with one figure,
-// or two when the first is a 1. It is for what units.Set has no writing of.
-func within(value, u95 float64, unit string) string {
+// within writes a number with its expanded uncertainty and its unit. It is for
+// what units.Set has no writing of.
+func within(value, u95 float64, unit string) string { return around(value, u95) + " " + unit }
+
+// around writes a number with its expanded uncertainty, that one with one figure,
+// or two when the first is a 1.
+func around(value, u95 float64) string {
 	decimals := 0
 	if u95 > 0 {
 		power := math.Floor(math.Log10(u95))
@@ -60,14 +64,17 @@ func within(value, u95 float64, unit string) string {
 		}
 		decimals = max(0, min(5, decimals))
 	}
-	return decimal(value, decimals) + " ± " + decimal(u95, decimals) + " " + unit
+	return decimal(value, decimals) + " ± " + decimal(u95, decimals)
 }
 
-// decimal is a number for people, with the true minus sign.
+// decimal is a number for people, with the true minus sign and their decimal mark.
 func decimal(v float64, decimals int) string {
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Trim(text, "-0.") == "" {
 		text = strings.TrimPrefix(text, "-")
 	}
-	return strings.Replace(text, "-", "−", 1)
+	return lang.Number(strings.Replace(text, "-", "−", 1))
 }
+
+// rounded is a number for people with four figures.
+func rounded(v float64) string { return lang.Number(strconv.FormatFloat(v, 'g', 4, 64)) }

@@ -3,6 +3,7 @@ package method
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/ride"
@@ -12,7 +13,7 @@ import (
 // rideCollar learns what a turn does at the arch, and turns it round.
 var rideCollar = Method{
 	ID: "ride_collar", Group: Ride, Title: "Turns of a collar",
-	Words: "Turn the collar only with the axle on stands and nobody under a car that hangs on a jack. Lower, roll and bounce the car, then measure hub centre to arch edge. Once before the turns, once after.",
+	Words: "Turn the collar only with the axle on stands. No part of your body goes under a car held only by a jack. Lower, roll and bounce the car, then measure hub centre to arch edge. Once before the turns, once after.",
 	Fields: []Field{
 		{Name: "hardware", Label: "What sets the height", Kind: Choice, Keep: true, Options: []Option{
 			{string(ride.SpringCollar), "the collar under the spring; the body has a fixed length"},
@@ -47,13 +48,13 @@ func workCollar(in *In) (Result, error) {
 	}
 	f := in.Units.FormatLength
 	out := Result{
-		Figure: in.length(per.Height) + " per turn", Words: t.Hardware.Words(), Ask: ride.QuestionPerTurn(per),
-		Line: fmt.Sprintf("%s from %s to %s: %s ÷ %v = %s per turn", t.Way, f(t.Before.Value), f(t.After.Value), f(per.Moved.Value), t.Turns, f(per.Height.Value)),
-		Warn: []string{"Learned at this corner of this car, turned: " + string(t.Turned) + ". It holds for nothing else.",
-			"One corner moved shifts load at all four. Rubber-bushed bolts tightened at another height falsify it."},
+		Figure: lang.F("%s per turn", in.length(per.Height)), Words: t.Hardware.Words(), Ask: ride.QuestionPerTurn(per),
+		Line: lang.F("%s from %s to %s: %s ÷ %v = %s per turn", wayWords(t.Way), f(t.Before.Value), f(t.After.Value), f(per.Moved.Value), t.Turns, f(per.Height.Value)),
+		Warn: []string{lang.F("Learned at this corner of this car, turned: %s. It holds for nothing else.", lang.T(string(t.Turned))),
+			lang.T("One corner moved shifts load at all four. Rubber-bushed bolts tightened at another height falsify it.")},
 	}
 	way, turns := t.Way, t.Turns
-	shown := []column{{"before", f(t.Before.Value), t.Before.Value.Metres()}, {"after", f(t.After.Value), t.After.Value.Metres()}}
+	shown := []column{{lang.T("before"), f(t.Before.Value), t.Before.Value.Metres()}, {lang.T("after"), f(t.After.Value), t.After.Value.Metres()}}
 	if in.Has("wanted") {
 		to, err := ride.TurnsFor(per, t.Turned, t.After, wanted)
 		if err != nil {
@@ -61,9 +62,9 @@ func workCollar(in *In) (Result, error) {
 		}
 		in.collarTurns(&out, to)
 		way, turns = to.Way, to.Turns.Value
-		shown = append(shown, column{"wanted", f(wanted), wanted.Metres()})
+		shown = append(shown, column{lang.T("wanted"), f(wanted), wanted.Metres()})
 	}
-	out.Picture = columns("Heights from hub centre to arch edge: "+f(t.Before.Value)+" before, "+f(t.After.Value)+" after.", shown...)
+	out.Picture = columns(lang.F("Heights from hub centre to arch edge: %s before, %s after.", f(t.Before.Value), f(t.After.Value)), shown...)
 	if in.Has("pitch") && way != "" {
 		err = in.collarEffect(&out, t.Hardware, way, turns, pitch)
 	}
@@ -72,12 +73,28 @@ func workCollar(in *In) (Result, error) {
 
 // collarTurns puts the turns first, and what they were learned from below.
 func (in *In) collarTurns(out *Result, to ride.Turning) {
-	out.Rows = append(out.Rows, Row{"Learned", out.Figure}, Row{"From the height after to the one wanted", in.length(to.Change)})
-	out.Figure = within(to.Turns.Value.Count(), to.Turns.Expanded().Count(), "turns to "+string(to.Way))
+	out.Rows = append(out.Rows, Row{lang.T("Learned"), out.Figure}, Row{lang.T("From the height after to the one wanted"), in.length(to.Change)})
+	out.Figure = turnsTo(to.Way == ride.Raise, around(to.Turns.Value.Count(), to.Turns.Expanded().Count()))
 	if to.Way == "" {
-		out.Figure = "Nothing to turn"
+		out.Figure = lang.T("Nothing to turn")
 	}
-	out.Line += fmt.Sprintf("; %s ÷ that = %v turns", in.Units.FormatLength(size(to.Change.Value)), to.Turns.Value)
+	out.Line = lang.F("%s; %s ÷ that = %v turns", out.Line, in.Units.FormatLength(size(to.Change.Value)), to.Turns.Value)
+}
+
+// wayWords is which way the car went.
+func wayWords(w ride.Way) string {
+	if w == ride.Lower {
+		return lang.C("lower", "the car")
+	}
+	return lang.C("raise", "the car")
+}
+
+// turnsTo is so many turns of a collar, and which way.
+func turnsTo(raise bool, turns string) string {
+	if raise {
+		return lang.F("%s turns to raise", turns)
+	}
+	return lang.F("%s turns to lower", turns)
 }
 
 // collarEffect is what those turns do at the damper, besides the height.
@@ -93,18 +110,18 @@ func (in *In) collarEffect(out *Result, h ride.Hardware, way ride.Way, turns qua
 	for _, x := range []struct {
 		name string
 		of   quantity.Length
-	}{{"Preload of the spring", e.Preload}, {"Droop left", e.Droop}, {"Travel to the bump stop", e.Bump}} {
-		words := "unchanged"
+	}{{lang.T("Preload of the spring"), e.Preload}, {lang.T("Droop left"), e.Droop}, {lang.T("Travel to the bump stop"), e.Bump}} {
+		words := lang.T("unchanged")
 		switch {
 		case x.of > 0:
-			words = in.Units.FormatLength(x.of) + " more"
+			words = lang.F("%s more", in.Units.FormatLength(x.of))
 		case x.of < 0:
-			words = in.Units.FormatLength(-x.of) + " less"
+			words = lang.F("%s less", in.Units.FormatLength(-x.of))
 		}
-		out.Rows = append(out.Rows, Row{fmt.Sprintf("%s, %v turns to %s", x.name, turns, way), words})
+		out.Rows = append(out.Rows, Row{fmt.Sprintf("%s, %s", x.name, turnsTo(way == ride.Raise, turns.String())), words})
 	}
 	if e.Preload < 0 {
-		out.Warn = append(out.Warn, "Hang the wheel before you lower the car: a spring that is loose on its seat then has been let down too far.")
+		out.Warn = append(out.Warn, lang.T("Hang the wheel before you lower the car: a spring that is loose on its seat then has been let down too far."))
 	}
 	return nil
 }

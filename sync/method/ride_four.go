@@ -2,7 +2,10 @@ package method
 
 import (
 	"slices"
+	"unicode"
+	"unicode/utf8"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
@@ -13,20 +16,21 @@ import (
 // left first.
 var cornerFields = [4]string{"front_left", "front_right", "rear_left", "rear_right"}
 
-// four asks the same at each corner. After goes to the names, words to the labels.
-func four(k Kind, after, words, hint string) []Field {
+// four asks the same at each corner. After goes to the names.
+func four(k Kind, after, hint string, labels [4]string) []Field {
 	var out []Field
 	for i, name := range cornerFields {
-		out = append(out, Field{Name: name + after, Label: capital(event.Corners[i].Words()) + words, Hint: hint, Kind: k})
+		out = append(out, Field{Name: name + after, Label: labels[i], Hint: hint, Kind: k})
 	}
 	return out
 }
 
 func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
+	if s == "" {
 		return s
 	}
-	return string(s[0]-'a'+'A') + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // fours reads the four fields.
@@ -112,7 +116,7 @@ type column struct {
 
 // columns draws up to three of them so that the difference shows.
 func columns(alt string, of ...column) *Picture {
-	p := &Picture{Height: 190, Alt: alt, Note: "Only the differences are drawn, exaggerated."}
+	p := &Picture{Height: 190, Alt: alt, Note: lang.T("Only the differences are drawn, exaggerated.")}
 	value := func(a, b column) int {
 		switch {
 		case a.value < b.value:

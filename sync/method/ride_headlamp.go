@@ -1,9 +1,9 @@
 package method
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/ride"
@@ -14,7 +14,9 @@ import (
 var rideHeadlamp = Method{
 	ID: "ride_headlamp", Group: Ride, Title: "Headlamp aim",
 	Words: "Before the work, mark the cut-off on a wall and note the distance and what is in the car. Enter the heights before and after: they say how far the beam was tilted.",
-	Fields: slices.Concat(four(Length, "_before", ", before", "Hub centre to arch edge."), four(Length, "_after", ", after", "Hub centre to arch edge."),
+	Fields: slices.Concat(
+		four(Length, "_before", "Hub centre to arch edge.", [4]string{"Front left, before", "Front right, before", "Rear left, before", "Rear right, before"}),
+		four(Length, "_after", "Hub centre to arch edge.", [4]string{"Front left, after", "Front right, after", "Rear left, after", "Rear right, after"}),
 		[]Field{wheelbaseField, heightTape,
 			{Name: "wall", Label: "Lamp to wall", Hint: "Along the floor, with the same tape. Leave it empty without a wall.", Kind: Length, Optional: true, Keep: true}}),
 	Fill: func(r Record) map[string]string {
@@ -75,17 +77,20 @@ func (in *In) headlamp(before, after ride.Heights, base length, change angle, ro
 		ask = ride.QuestionHeights(after)
 	}
 	return Result{
-		Figure: in.angle(angle{Value: size(change.Value), Standard: change.Standard}) + ", " + string(ride.NoseOf(change)),
+		Figure: in.angle(angle{Value: size(change.Value), Standard: change.Standard}) + ", " + noseWords(change),
 		Words:  ride.Beam(change),
-		Line: fmt.Sprintf("atan((rake after %s − rake before %s) ÷ %s) = %s, above zero nose down", f(is.Rake.Value), f(was.Rake.Value),
+		Line: lang.F("atan((rake after %s − rake before %s) ÷ %s) = %s, above zero nose down", f(is.Rake.Value), f(was.Rake.Value),
 			f(base.Value), in.Units.FormatAngle(change.Value)),
 		Rows: rows,
-		Warn: []string{"The drops that pages publish disagree fivefold. They are shown for that; none is used.",
-			"A car that levels its lamps by itself has a sensor at the axle. Its manual says whether that has to be set anew."},
+		Warn: []string{lang.T("The drops that pages publish disagree fivefold. They are shown for that; none is used."),
+			lang.T("A car that levels its lamps by itself has a sensor at the axle. Its manual says whether that has to be set anew.")},
 		Ask:     ask,
 		Picture: in.pitchPicture(is.FrontMean.Value-was.FrontMean.Value, is.RearMean.Value-was.RearMean.Value, change),
 	}, nil
 }
+
+// noseWords is which way the car is tilted.
+func noseWords(tilt angle) string { return lang.T(string(ride.NoseOf(tilt))) }
 
 // beamRows are the beam at the wall, and the drops that pages give.
 func (in *In) beamRows(change angle, wall length) ([]Row, error) {
@@ -95,10 +100,10 @@ func (in *In) beamRows(change angle, wall length) ([]Row, error) {
 		if err != nil {
 			return nil, err
 		}
-		rows = append(rows, Row{"Beam at the wall, besides the lamp's own change of height", in.higher(shift, "lower", "higher")})
+		rows = append(rows, Row{lang.T("Beam at the wall, besides the lamp's own change of height"), in.higher(shift, lang.C("lower", "of a beam"), lang.C("higher", "of a beam"))})
 	}
 	for _, d := range ride.PublishedDrops() {
-		rows = append(rows, Row{fmt.Sprintf("%s: drop of %s over %s", capital(d.Source), in.Units.FormatLength(d.Drop), in.Units.FormatLength(d.Distance)),
+		rows = append(rows, Row{lang.F("%s: drop of %s over %s", capital(lang.T(d.Source)), in.Units.FormatLength(d.Drop), in.Units.FormatLength(d.Distance)),
 			in.Units.FormatAngle(d.Angle)})
 	}
 	return rows, nil
@@ -111,14 +116,14 @@ func (in *In) pitchPicture(front, rear quantity.Length, change angle) *Picture {
 		words := in.Units.FormatLength(size(l))
 		switch {
 		case l > 0:
-			return words + " higher"
+			return lang.F("%s higher", words)
 		case l < 0:
-			return words + " lower"
+			return lang.F("%s lower", words)
 		}
-		return "unchanged"
+		return lang.T("unchanged")
 	}
-	p := &Picture{Height: 180, Note: "Dashed: before. The tilt is drawn far larger than it is.",
-		Alt: "The car from its left side, its front to the left: front " + moved(front) + ", rear " + moved(rear) + ". " + capital(string(ride.NoseOf(change))) + "."}
+	p := &Picture{Height: 180, Note: lang.T("Dashed: before. The tilt is drawn far larger than it is."),
+		Alt: lang.F("The car from its left side, its front to the left: front %s, rear %s. %s.", moved(front), moved(rear), capital(noseWords(change)))}
 	most := max(size(front).Metres(), size(rear).Metres())
 	up := func(l quantity.Length) float64 {
 		if most == 0 {
@@ -134,9 +139,9 @@ func (in *In) pitchPicture(front, rear quantity.Length, change angle) *Picture {
 	p.Circle("ink", rearX, ground-22, 22)
 	p.Line("ink dashed", 40, level, 290, level)
 	p.Line("accent", 40, at(40), 290, at(290))
-	p.Small("middle", 80, 40, "front "+moved(front))
-	p.Small("middle", 240, 40, "rear "+moved(rear))
-	p.Label("middle", 160, 20, in.Units.FormatAngle(size(change.Value))+", "+string(ride.NoseOf(change)))
-	p.Small("start", 10, 172, "← beam")
+	p.Small("middle", 80, 40, lang.F("front %s", moved(front)))
+	p.Small("middle", 240, 40, lang.F("rear %s", moved(rear)))
+	p.Label("middle", 160, 20, in.Units.FormatAngle(size(change.Value))+", "+noseWords(change))
+	p.Small("start", 10, 172, lang.T("← beam"))
 	return p
 }

@@ -1,8 +1,7 @@
 package method
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/calc/ride"
 )
 
@@ -30,22 +29,22 @@ var rideTravel = Method{
 		}
 		f := in.Units.FormatLength
 		return Result{
-			Figure: capital(string(t.Contact)), Ask: ride.QuestionTravel(t), Rows: in.travelRows(t), Picture: in.damperPicture(d, t),
-			Line:  fmt.Sprintf("%s − %s = %s to the stop, %s − %s = %s of droop", f(d.ShowingAtRide), f(d.StopFree), f(t.ToStop.Value), f(d.ShowingHanging), f(d.ShowingAtRide), f(t.Droop.Value)),
-			Words: "All of it at the shaft; the wheel moves further. A car that rides on its stop feels underdamped, and that is no fault of the damper.",
-			Warn:  []string{"The maker of the damper says how much travel it needs, and which stop belongs to it. This only measures."},
+			Figure: capital(lang.T(string(t.Contact))), Ask: ride.QuestionTravel(t), Rows: in.travelRows(t), Picture: in.damperPicture(d, t),
+			Line:  lang.F("%s − %s = %s to the stop, %s − %s = %s of droop", f(d.ShowingAtRide), f(d.StopFree), f(t.ToStop.Value), f(d.ShowingHanging), f(d.ShowingAtRide), f(t.Droop.Value)),
+			Words: lang.T("All of it at the shaft; the wheel moves further. A car that rides on its stop feels underdamped, and that is no fault of the damper."),
+			Warn:  []string{lang.T("The maker of the damper says how much travel it needs, and which stop belongs to it. This only measures.")},
 		}, nil
 	},
 }
 
 func (in *In) travelRows(t ride.Travel) []Row {
-	rows := []Row{{"Droop left", in.length(t.Droop)}, {"To the bump stop", in.length(t.ToStop)}}
+	rows := []Row{{lang.T("Droop left"), in.length(t.Droop)}, {lang.T("To the bump stop"), in.length(t.ToStop)}}
 	if t.ToStop.Value < 0 {
-		rows[1] = Row{"Bump stop pressed by", in.length(length{Value: -t.ToStop.Value, Standard: t.ToStop.Standard})}
+		rows[1] = Row{lang.T("Bump stop pressed by"), in.length(length{Value: -t.ToStop.Value, Standard: t.ToStop.Standard})}
 	}
-	rows = append(rows, Row{"To the stop pressed solid", in.length(t.ToSolid)}, Row{"Travel of the stop itself", in.length(t.Stop)})
+	rows = append(rows, Row{lang.T("To the stop pressed solid"), in.length(t.ToSolid)}, Row{lang.T("Travel of the stop itself"), in.length(t.Stop)})
 	if in.Has("stop_soft") {
-		rows = append(rows, Row{"Of it firm", in.length(t.Firm)})
+		rows = append(rows, Row{lang.T("Of it firm"), in.length(t.Firm)})
 	}
 	return rows
 }
@@ -56,8 +55,8 @@ func (in *In) damperPicture(d ride.Damper, t ride.Travel) *Picture {
 	f := in.Units.FormatLength
 	scale := 120 / d.ShowingHanging.Metres()
 	ride, hanging, stop := mount+scale*d.ShowingAtRide.Metres(), mount+120, min(mount+scale*d.StopFree.Metres(), 190)
-	p := &Picture{Height: 228, Note: "At ride height. Dashed: the body with the wheel hanging.",
-		Alt: fmt.Sprintf("The damper's shaft under its mount: %s showing at ride height, %s hanging, the bump stop %s long. %s.", f(d.ShowingAtRide), f(d.ShowingHanging), f(d.StopFree), capital(string(t.Contact)))}
+	p := &Picture{Height: 228, Note: lang.T("At ride height. Dashed: the body with the wheel hanging."),
+		Alt: lang.F("The damper's shaft under its mount: %s showing at ride height, %s hanging, the bump stop %s long. %s.", f(d.ShowingAtRide), f(d.ShowingHanging), f(d.StopFree), capital(lang.T(string(t.Contact))))}
 	p.Line("heavy", 45, mount, 115, mount)
 	p.Line("heavy", 80, mount, 80, ride)
 	p.Outline("accent", 68, mount, 92, mount, 92, stop, 68, stop)
@@ -66,13 +65,13 @@ func (in *In) damperPicture(d ride.Damper, t ride.Travel) *Picture {
 	for _, m := range []struct {
 		x, end       float64
 		name, figure string
-	}{{150, stop, "stop, free", f(d.StopFree)}, {215, ride, "at ride", f(d.ShowingAtRide)}, {282, hanging, "hanging", f(d.ShowingHanging)}} {
+	}{{150, stop, lang.T("stop, free"), f(d.StopFree)}, {215, ride, lang.T("at ride"), f(d.ShowingAtRide)}, {282, hanging, lang.T("hanging"), f(d.ShowingHanging)}} {
 		p.Line("accent", m.x, mount, m.x, m.end)
 		p.Line("ink thin", m.x-8, m.end, m.x+8, m.end)
 		p.Small("middle", m.x, 205, m.name)
 		p.Label("middle", m.x, 221, m.figure)
 	}
-	p.Small("middle", 80, 20, "mount")
-	p.Small("middle", 80, 205, "body")
+	p.Small("middle", 80, 20, lang.T("mount"))
+	p.Small("middle", 80, 205, lang.C("body", "of a damper"))
 	return p
 }

@@ -1,8 +1,7 @@
 package method
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/spring"
 )
@@ -43,25 +42,25 @@ var springRate = Method{
 			return Result{}, err
 		}
 		f := func(s quantity.Stiffness) string { return quantity.FormatStiffness(s, in.Units.Stiffness) }
-		out := Result{Figure: f(wheel) + " at the wheel", Ask: spring.QuestionMotion(m),
-			Words: "The wheel feels this rate, not the one that is printed on the spring. Compare rates at the wheel.",
-			Line:  fmt.Sprintf("%s × (%.4g)² = %s, %.4g being spring travel ÷ wheel travel", f(rate), float64(r), f(wheel), float64(r)),
-			Rows:  []Row{{"Wheel travel ÷ spring travel", fmt.Sprintf("%.4g", float64(1/r))}},
-			Warn:  []string{"It is as good as the rate and the lever that were typed. A progressive spring has another rate at every height; bushes and anti-roll bars add to it."}}
+		out := Result{Figure: lang.F("%s at the wheel", f(wheel)), Ask: spring.QuestionMotion(m),
+			Words: lang.T("The wheel feels this rate, not the one that is printed on the spring. Compare rates at the wheel."),
+			Line:  lang.F("%s × (%s)² = %s, %s being spring travel ÷ wheel travel", f(rate), rounded(float64(r)), f(wheel), rounded(float64(r))),
+			Rows:  []Row{{lang.T("Wheel travel ÷ spring travel"), rounded(float64(1 / r))}},
+			Warn:  []string{lang.T("It is as good as the rate and the lever that were typed. A progressive spring has another rate at every height; bushes and anti-roll bars add to it.")}}
 		return out, in.swing(&out, wheel, tyre, mass)
 	},
 }
 
 // swing adds the tyre in series and the frequency, as far as they are known.
 func (in *In) swing(out *Result, rate, tyre quantity.Stiffness, mass quantity.Mass) error {
-	on := "wheel rate, without the tyre"
+	on := lang.T("Frequency, undamped, on the wheel rate, without the tyre")
 	if in.Has("tyre") {
 		ride, err := spring.RideRate(rate, tyre)
 		if err != nil {
 			return err
 		}
-		rate, on = ride, "rate with the tyre"
-		out.Rows = append(out.Rows, Row{"With the tyre below it", quantity.FormatStiffness(ride, in.Units.Stiffness)})
+		rate, on = ride, lang.T("Frequency, undamped, on the rate with the tyre")
+		out.Rows = append(out.Rows, Row{lang.T("With the tyre below it"), quantity.FormatStiffness(ride, in.Units.Stiffness)})
 	}
 	if !in.Has("mass") {
 		return nil
@@ -70,11 +69,11 @@ func (in *In) swing(out *Result, rate, tyre quantity.Stiffness, mass quantity.Ma
 	if err != nil {
 		return err
 	}
-	out.Rows = append(out.Rows, Row{"Frequency, undamped, on the " + on, f.String()})
+	out.Rows = append(out.Rows, Row{on, f.String()})
 	for _, u := range spring.UsualFrequencies() {
-		out.Rows = append(out.Rows, Row{"Usual for " + u.Use, u.Low.String() + " to " + u.High.String()})
+		out.Rows = append(out.Rows, Row{lang.F("Usual for %s", lang.T(u.Use)), lang.F("%s to %s", u.Low.String(), u.High.String())})
 	}
-	out.Warn = append(out.Warn, "Usual is no target. Ranges from "+spring.UsualFrequencies()[0].Source+".")
+	out.Warn = append(out.Warn, lang.F("Usual is no target. Ranges from %s.", lang.T(spring.UsualFrequencies()[0].Source)))
 	if out.Ask == "" {
 		out.Ask = spring.QuestionFrequency(f)
 	}

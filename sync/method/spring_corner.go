@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/spring"
@@ -30,17 +31,20 @@ var cornerWeight = Method{
 			return Result{}, err
 		}
 		step := quantity.FormatMass(mark, in.Units.Mass)
-		return Result{Figure: in.mass(v), Line: "One reading, scale with steps of " + step,
-			Warn:    []string{"The uncertainty covers the step of the scale. It does not cover scales that are not level, or a car that has not settled."},
-			Reading: &Reading{Value: v.Value.G(), U95: v.Expanded().G(), Instrument: "scale with steps of " + step}}, nil
+		return Result{Figure: in.mass(v), Line: lang.F("One reading, scale with steps of %s", step),
+			Warn:    []string{lang.T("The uncertainty covers the step of the scale. It does not cover scales that are not level, or a car that has not settled.")},
+			Reading: &Reading{Value: v.Value.G(), U95: v.Expanded().G(), Instrument: kept("scale with steps of %s", step)}}, nil
 	},
 }
+
+// cornerScales ask for the reading under each wheel.
+var cornerScales = four(Mass, "", "", [4]string{"Front left, reading of the scale", "Front right, reading of the scale", "Rear left, reading of the scale", "Rear right, reading of the scale"})
 
 // cornerWeights is what four scales say together.
 var cornerWeights = Method{
 	ID: "corner_weights", Group: Ride, Title: "Four scales together",
 	Words:  "Enter all four readings of one weighing: same load, level scales, car rolled and bounced. Nobody goes under a car on scales.",
-	Fields: slices.Concat(four(Mass, "", ", reading of the scale", ""), []Field{scaleField}),
+	Fields: slices.Concat(cornerScales, []Field{scaleField}),
 	Fill: func(r Record) map[string]string {
 		out := map[string]string{}
 		r.offer(out, r.standing(event.CornerWeight), "")
@@ -56,17 +60,17 @@ var cornerWeights = Method{
 			return Result{}, err
 		}
 		f, cross := in.weight, in.share(w.Cross)
-		p := fourView(fmt.Sprintf("The car from above: front left %s, front right %s, rear left %s, rear right %s. Marked is the diagonal of %s.",
-			f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight), spring.CrossDiagonal),
-			[4]string{f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight)}, "cross "+cross)
+		p := fourView(lang.F("The car from above: front left %s, front right %s, rear left %s, rear right %s. Marked is the diagonal of %s.",
+			f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight), lang.T(spring.CrossDiagonal)),
+			[4]string{f(s.FrontLeft), f(s.FrontRight), f(s.RearLeft), f(s.RearRight)}, lang.F("cross %s", cross))
 		p.crossLine()
 		return Result{
-			Figure: "Cross " + cross, Ask: spring.QuestionScales(s), Picture: p.picture(),
-			Words: "Cross is the share of " + spring.CrossDiagonal + ". Some mean the other diagonal: ask which before you compare.",
+			Figure: lang.F("Cross %s", cross), Ask: spring.QuestionScales(s), Picture: p.picture(),
+			Words: lang.F("Cross is the share of %s. Some mean the other diagonal: ask which before you compare.", lang.T(spring.CrossDiagonal)),
 			Line:  fmt.Sprintf("(%s + %s) ÷ %s = %s", f(s.FrontRight), f(s.RearLeft), f(w.Total.Value), cross),
-			Rows: []Row{{"Total", in.mass(w.Total)}, {"Front", in.share(w.Front)}, {"Left", in.share(w.Left)},
-				{"Cross, " + spring.CrossDiagonal, cross}, {"The other diagonal, front left and rear right", in.share(w.OtherDiagonal)}},
-			Warn: []string{"The uncertainty covers the steps of the scales only. Two weighings with different fuel, people or ballast cannot be compared."},
+			Rows: []Row{{lang.T("Total"), in.mass(w.Total)}, {lang.T("Front"), in.share(w.Front)}, {lang.T("Left"), in.share(w.Left)},
+				{lang.F("Cross, %s", lang.T(spring.CrossDiagonal)), cross}, {lang.T("The other diagonal, front left and rear right"), in.share(w.OtherDiagonal)}},
+			Warn: []string{lang.T("The uncertainty covers the steps of the scales only. Two weighings with different fuel, people or ballast cannot be compared.")},
 		}, nil
 	},
 }

@@ -3,6 +3,7 @@ package method
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/spring"
 )
 
@@ -28,12 +29,12 @@ var springDamping = Method{
 		usual := spring.UsualDamping()
 		f, share := in.Units.FormatLength, within(v.Ratio.Value.Percent(), v.Ratio.Expanded().Percent(), "%")
 		return Result{
-			Figure: share + " of critical",
-			Words:  "Critical is the damping with which the car comes back without swinging past. Left and right alike matters more than the number.",
-			Line:   fmt.Sprintf("δ = ln(%s ÷ %s) ÷ %v = %.4g; δ ÷ √(4π² + δ²) = %s", f(d.First), f(d.Later), d.Cycles, float64(v.Decrement), v.Ratio.Value),
-			Rows:   []Row{{"Mostly in " + usual.Use, usual.Low.String() + " to " + usual.High.String()}},
-			Warn: []string{"That range is from " + usual.Source + ". It is no target.", "Friction ends a small swing early and makes the damping look larger. A car on its bump stop shows neither.",
-				"A damper that leaks or knocks is for a shop to judge, whatever this says."},
+			Figure: lang.F("%s of critical", share),
+			Words:  lang.T("Critical is the damping with which the car comes back without swinging past. Left and right alike matters more than the number."),
+			Line:   fmt.Sprintf("δ = ln(%s ÷ %s) ÷ %v = %s; δ ÷ √(4π² + δ²) = %s", f(d.First), f(d.Later), d.Cycles, rounded(float64(v.Decrement)), v.Ratio.Value),
+			Rows:   []Row{{lang.F("Mostly in %s", lang.T(usual.Use)), lang.F("%s to %s", usual.Low.String(), usual.High.String())}},
+			Warn: []string{lang.F("That range is from %s. It is no target.", lang.T(usual.Source)), lang.T("Friction ends a small swing early and makes the damping look larger. A car on its bump stop shows neither."),
+				lang.T("A damper that leaks or knocks is for a shop to judge, whatever this says.")},
 		}, nil
 	},
 }

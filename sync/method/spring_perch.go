@@ -1,9 +1,9 @@
 package method
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/spring"
@@ -19,7 +19,7 @@ const (
 var perchTurn = Method{
 	ID: "perch_turn", Group: Ride, Title: "One collar, four weights",
 	Words: "Turning one collar moves load at all four wheels. Weigh first, anti-roll bars disconnected, and learn the height per turn of this corner alone. Turn with the axle on stands, then weigh again.",
-	Fields: slices.Concat(four(Mass, "", ", reading of the scale", ""), []Field{scaleField,
+	Fields: slices.Concat(cornerScales, []Field{scaleField,
 		{Name: "corner", Label: "Collar to turn", Kind: Choice, Options: []Option{
 			{string(spring.FrontLeft), "front left"}, {string(spring.FrontRight), "front right"}, {string(spring.RearLeft), "rear left"}, {string(spring.RearRight), "rear right"}}},
 		{Name: "per_turn", Label: "Height at that arch for one turn of this collar alone", Hint: "From the turns of a collar, this corner only.", Kind: Length},
@@ -29,7 +29,7 @@ var perchTurn = Method{
 		{Name: "find", Label: "Find out", Kind: Choice, Options: []Option{{fromTurns, "what turns do"}, {fromCross, "turns for a wanted cross"}}},
 		{Name: "way", Label: "Turned to", Kind: Choice, Options: []Option{{string(spring.Raise), "raise the car"}, {string(spring.Lower), "lower the car"}}, When: "find=" + fromTurns},
 		{Name: "turns", Label: "Turns", Kind: Count, When: "find=" + fromTurns},
-		{Name: "wanted", Label: "Share wanted of " + spring.CrossDiagonal, Kind: Percent, When: "find=" + fromCross},
+		{Name: "wanted", Label: "Share wanted of front right and rear left", Kind: Percent, When: "find=" + fromCross},
 	}),
 	Fill: cornerWeights.Fill,
 	Work: func(in *In) (Result, error) {
@@ -66,7 +66,7 @@ func (in *In) perchShift(c spring.CrossChange, w spring.Weights, way spring.Way,
 		return Result{}, err
 	}
 	out, err := in.perchResult(c, w, s)
-	out.Line = fmt.Sprintf("turns: %v × %s = %s at the %s wheel, body held; load across %s", turns, in.Units.FormatLength(c.PerTurn.Value), in.Units.FormatLength(by), c.At, in.force(size(s.Load.FrontLeft)))
+	out.Line = lang.F("turns: %v × %s = %s at the %s wheel, body held; load across %s", turns, in.Units.FormatLength(c.PerTurn.Value), in.Units.FormatLength(by), lang.T(string(c.At)), in.force(size(s.Load.FrontLeft)))
 	return out, err
 }
 
@@ -77,12 +77,17 @@ func (in *In) perchTurns(c spring.CrossChange, w spring.Weights) (Result, error)
 		return Result{}, err
 	}
 	out, err := in.perchResult(c, w, t.Shift)
-	out.Figure = within(t.Turns.Value.Count(), t.Turns.Expanded().Count(), "turns") + fmt.Sprintf(" to %s the %s", t.Way, c.At)
-	if t.Way == "" {
-		out.Figure = "Nothing to turn"
+	many, corner := around(t.Turns.Value.Count(), t.Turns.Expanded().Count()), lang.T(string(c.At))
+	switch t.Way {
+	case spring.Raise:
+		out.Figure = lang.F("%s turns to raise the %s", many, corner)
+	case spring.Lower:
+		out.Figure = lang.F("%s turns to lower the %s", many, corner)
+	default:
+		out.Figure = lang.T("Nothing to turn")
 	}
-	out.Words = "A quarter of these turns at each corner, raising one diagonal and lowering the other, changes the cross as much and nearly keeps the heights."
-	out.Line = fmt.Sprintf("Cross from %s to %v: %s at the wheel ÷ %s per turn = %v turns", in.share(w.Cross), c.Wanted, in.Units.FormatLength(t.By), in.Units.FormatLength(c.PerTurn.Value), t.Turns.Value)
+	out.Words = lang.T("A quarter of these turns at each corner, raising one diagonal and lowering the other, changes the cross as much and nearly keeps the heights.")
+	out.Line = lang.F("Cross from %s to %v: %s at the wheel ÷ %s per turn = %v turns", in.share(w.Cross), c.Wanted, in.Units.FormatLength(t.By), in.Units.FormatLength(c.PerTurn.Value), t.Turns.Value)
 	return out, err
 }
 
@@ -92,31 +97,31 @@ func (in *In) perchResult(c spring.CrossChange, w spring.Weights, s spring.Shift
 	if err != nil {
 		return Result{}, err
 	}
-	points := decimal(size(cross).Percent(), 2) + " % of the car"
-	words := "Cross up by " + points
+	points := lang.F("%s %% of the car", decimal(size(cross).Percent(), 2))
+	words := lang.F("Cross up by %s", points)
 	if cross < 0 {
-		words = "Cross down by " + points
+		words = lang.F("Cross down by %s", points)
 	}
 	load := func(f quantity.Force) string {
 		return plusOrMinus(f >= 0) + in.weight(quantity.Kilograms(size(f).KilogramsForce()))
 	}
 	height := func(l quantity.Length) string {
 		if l < 0 {
-			return in.Units.FormatLength(-l) + " lower"
+			return lang.F("%s lower", in.Units.FormatLength(-l))
 		}
-		return in.Units.FormatLength(l) + " higher"
+		return lang.F("%s higher", in.Units.FormatLength(l))
 	}
 	loads := [4]string{load(s.Load.FrontLeft), load(s.Load.FrontRight), load(s.Load.RearLeft), load(s.Load.RearRight)}
 	out := Result{Figure: words, Ask: spring.QuestionScales(c.Scales),
-		Words: "The turned corner and the one across from it change together, the other two the opposite way. The total stays.",
-		Rows:  []Row{{"Cross now, " + spring.CrossDiagonal, in.share(w.Cross)}, {"Change of cross", words}},
-		Warn: []string{"Right for a stiff body, equal tracks, left and right springs alike, and " + spring.Bars + ". Weigh again before you believe it.",
-			"Ride height, camber and toe change with it: measure them again."}}
+		Words: lang.T("The turned corner and the one across from it change together, the other two the opposite way. The total stays."),
+		Rows:  []Row{{lang.F("Cross now, %s", lang.T(spring.CrossDiagonal)), in.share(w.Cross)}, {lang.T("Change of cross"), words}},
+		Warn: []string{lang.F("Right for a stiff body, equal tracks, left and right springs alike, and %s. Weigh again before you believe it.", lang.T(spring.Bars)),
+			lang.T("Ride height, camber and toe change with it: measure them again.")}}
 	for i, l := range []quantity.Length{s.Height.FrontLeft, s.Height.FrontRight, s.Height.RearLeft, s.Height.RearRight} {
-		name := event.Corners[i].Words()
-		out.Rows = append(out.Rows, Row{capital(name), loads[i] + ", body " + height(l)})
+		name := lang.T(event.Corners[i].Words())
+		out.Rows = append(out.Rows, Row{capital(name), lang.F("%s, body %s", loads[i], height(l))})
 	}
-	view := fourView(fmt.Sprintf("The car from above with the change of load: front left %s, front right %s, rear left %s, rear right %s.", loads[0], loads[1], loads[2], loads[3]), loads, words)
+	view := fourView(lang.F("The car from above with the change of load: front left %s, front right %s, rear left %s, rear right %s.", loads[0], loads[1], loads[2], loads[3]), loads, words)
 	view.crossLine()
 	out.Picture = view.picture()
 	return out, nil

@@ -1,8 +1,7 @@
 package method
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/spring"
 )
@@ -38,10 +37,10 @@ var springSqueeze = Method{
 		f := in.Units.FormatLength
 		return Result{
 			Figure: in.force(s.Force) + ", " + s.Energy.String(), Words: s.Caution(),
-			Line: fmt.Sprintf("%s × %s = %s; half of that × %s = %v", quantity.FormatStiffness(rate, in.Units.Stiffness), f(shorter), in.force(s.Force), f(shorter), s.Energy),
-			Rows: []Row{{"Squeezed half as far", in.force(half.Force) + ", " + half.Energy.String()},
-				{"As hard as " + quantity.FormatMass(fallen, in.Units.Mass) + " fallen from", f(fall)}},
-			Warn: []string{"No number makes it safe. Never use an impact wrench on a compressor, and never one with a bent hook or a worn thread."},
+			Line: lang.F("%s × %s = %s; half of that × %s = %v", quantity.FormatStiffness(rate, in.Units.Stiffness), f(shorter), in.force(s.Force), f(shorter), s.Energy),
+			Rows: []Row{{lang.T("Squeezed half as far"), in.force(half.Force) + ", " + half.Energy.String()},
+				{lang.F("As hard as %s fallen from", quantity.FormatMass(fallen, in.Units.Mass)), f(fall)}},
+			Warn: []string{lang.T("No number makes it safe. Never use an impact wrench on a compressor, and never one with a bent hook or a worn thread.")},
 		}, nil
 	},
 }

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/thrust"
@@ -45,8 +47,8 @@ var thrustAngle = Method{
 			return Result{}, err
 		}
 		words, side := pushes(right)
-		out := Result{Figure: in.worded(event.Thrust, right), Words: words + evenFront(side), Line: in.thrustLine(rear, right.Value), Ask: thrust.Question(right.Value), Rows: in.rearTotal(rearLeft, rearRight, within),
-			Reading: angleReading(right, thrust.FormulaThrust, "worked out from the toe of both rear wheels, each ± "+in.Units.FormatAngle(within))}
+		out := Result{Figure: in.worded(event.Thrust, right), Words: strings.Join(only(words, evenFront(side)), " "), Line: in.thrustLine(rear, right.Value), Ask: thrust.Question(right.Value), Rows: in.rearTotal(rearLeft, rearRight, within),
+			Reading: angleReading(right, thrust.FormulaThrust, kept("worked out from the toe of both rear wheels, each ± %s", in.Units.FormatAngle(within)))}
 		toes := map[event.Corner]quantity.Angle{event.RL: rear.Left.Value, event.RR: rear.Right.Value}
 		if in.Has("front_left") || in.Has("front_right") {
 			front, err := toeAxle(frontLeft, frontRight, within)
@@ -63,7 +65,7 @@ var thrustAngle = Method{
 				return Result{}, err
 			}
 		}
-		out.Warn = append(out.Warn, "Makers disagree on the sign of a thrust angle. Compare by the side that it points to.")
+		out.Warn = append(out.Warn, lang.T("Makers disagree on the sign of a thrust angle. Compare by the side that it points to."))
 		out.Picture = in.thrustPicture(toes, right.Value)
 		return out, nil
 	},
@@ -99,12 +101,12 @@ func toeAxle(left, right typedToe, u95 quantity.Angle) (thrust.Wheels, error) {
 // pushes says where the rear axle pushes; side is empty when it cannot be told.
 func pushes(right angle) (words string, side thrust.Side) {
 	if (measure.Band[quantity.Angle]{}).Judge(right) != measure.NotMet {
-		return "Whether the rear axle pushes to a side is too close to tell from these toes.", ""
+		return lang.T("Whether the rear axle pushes to a side is too close to tell from these toes."), ""
 	}
-	if side = thrust.Right; right.Value < 0 {
-		side = thrust.Left
+	if right.Value < 0 {
+		return lang.T("The rear axle pushes towards the left."), thrust.Left
 	}
-	return fmt.Sprintf("The rear axle pushes towards the %s.", side), side
+	return lang.T("The rear axle pushes towards the right."), thrust.Right
 }
 
 // evenFront is what that does while the front toe is not known: with even front
@@ -113,11 +115,23 @@ func evenFront(side thrust.Side) string {
 	if side == "" {
 		return ""
 	}
-	return fmt.Sprintf(" With even front toe the steering wheel sits turned to the %s while the car drives straight. To the thrust line the %s front wheel is more IN than to the centre line, the other more OUT.", side, side)
+	wheel := lang.T("the left front wheel")
+	if side == thrust.Right {
+		wheel = lang.T("the right front wheel")
+	}
+	return lang.F("With even front toe the steering wheel sits turned %s while the car drives straight. To the thrust line %s is more IN than to the centre line, the other more OUT.", toSide(side), wheel)
+}
+
+// toSide is the side as a way to go.
+func toSide(s thrust.Side) string {
+	if s == thrust.Left {
+		return lang.T("to the left")
+	}
+	return lang.T("to the right")
 }
 
 func (in *In) thrustLine(rear thrust.Wheels, right quantity.Angle) string {
-	return fmt.Sprintf("(left rear %s − right rear %s) ÷ 2 = %s; IN counts up, OUT counts down", in.toe(rear.Left.Value), in.toe(rear.Right.Value), in.Units.Value(event.Thrust, right.Mdeg()))
+	return lang.F("(left rear %s − right rear %s) ÷ 2 = %s; IN counts up, OUT counts down", in.toe(rear.Left.Value), in.toe(rear.Right.Value), in.Units.Value(event.Thrust, right.Mdeg()))
 }
 
 func (in *In) rearTotal(left, right typedToe, u95 quantity.Angle) []Row {
@@ -125,7 +139,7 @@ func (in *In) rearTotal(left, right typedToe, u95 quantity.Angle) []Row {
 	if err != nil {
 		return nil
 	}
-	return []Row{{"Rear total, left plus right", in.worded(event.TotalToe, b.Total)}}
+	return []Row{{lang.T("Rear total, left plus right"), in.worded(event.TotalToe, b.Total)}}
 }
 
 // steered adds the front toe to the thrust line and how the steering wheel sits.
@@ -138,15 +152,14 @@ func (in *In) steered(out *Result, words string, t thrust.Thrust, front thrust.W
 	if err != nil {
 		return err
 	}
-	out.Rows = append(out.Rows, Row{"Left front toe to the thrust line", in.worded(event.Toe, to.Left)}, Row{"Right front toe to the thrust line", in.worded(event.Toe, to.Right)},
-		Row{"Front total, the same as before", in.worded(event.TotalToe, to.Total)})
-	out.Words = words
+	out.Rows = append(out.Rows, Row{lang.T("Left front toe to the thrust line"), in.worded(event.Toe, to.Left)}, Row{lang.T("Right front toe to the thrust line"), in.worded(event.Toe, to.Right)},
+		Row{lang.T("Front total, the same as before"), in.worded(event.TotalToe, to.Total)})
 	if c.Sits != measure.NotMet {
-		out.Words += " Whether the steering wheel sits straight is too close to tell from these toes."
+		out.Words = words + " " + lang.T("Whether the steering wheel sits straight is too close to tell from these toes.")
 		return nil
 	}
-	out.Words += fmt.Sprintf(" With these toes the steering wheel sits turned to the %s while the car drives straight.", c.Road.Side)
-	out.Rows = append(out.Rows, Row{"Front wheels steered, driving straight", in.steeredBy(c.Road)}, Row{"Of that from the rear axle", in.steeredBy(c.Thrust)}, Row{"Of that from uneven front toe", in.steeredBy(c.Front)})
+	out.Words = words + " " + lang.F("With these toes the steering wheel sits turned %s while the car drives straight.", toSide(c.Road.Side))
+	out.Rows = append(out.Rows, Row{lang.T("Front wheels steered, driving straight"), in.steeredBy(c.Road)}, Row{lang.T("Of that from the rear axle"), in.steeredBy(c.Thrust)}, Row{lang.T("Of that from uneven front toe"), in.steeredBy(c.Front)})
 	if !in.Has("ratio") {
 		return nil
 	}
@@ -154,7 +167,7 @@ func (in *In) steered(out *Result, words string, t thrust.Thrust, front thrust.W
 	if err != nil {
 		return err
 	}
-	out.Rows = append(out.Rows, Row{"At the steering wheel", in.angle(wheel) + " to the " + string(c.Road.Side)})
+	out.Rows = append(out.Rows, Row{lang.T("At the steering wheel"), in.angle(wheel) + " " + toSide(c.Road.Side)})
 	return nil
 }
 
@@ -162,7 +175,7 @@ func (in *In) steeredBy(s thrust.Share) string {
 	if s.Side == "" {
 		return in.angle(s.By)
 	}
-	return in.angle(s.By) + " to the " + string(s.Side)
+	return in.angle(s.By) + " " + toSide(s.Side)
 }
 
 func (in *In) offset(out *Result, t thrust.Thrust, wheelbase, mark quantity.Length) error {
@@ -172,9 +185,9 @@ func (in *In) offset(out *Result, t thrust.Thrust, wheelbase, mark quantity.Leng
 	}
 	text := in.length(o.By)
 	if o.Rear != "" {
-		text += " to the " + string(o.Rear)
+		text += " " + toSide(o.Rear)
 	}
-	out.Rows = append(out.Rows, Row{"The rear wheels run beside the front by", text})
+	out.Rows = append(out.Rows, Row{lang.T("The rear wheels run beside the front by"), text})
 	return nil
 }
 
@@ -190,8 +203,8 @@ func (in *In) thrustPicture(toes map[event.Corner]quantity.Angle, right quantity
 		}
 	}
 	words := in.Units.Value(event.Thrust, right.Mdeg())
-	p.Label("middle", planMiddle, planHigh-4, "thrust "+words)
-	p.Alt = "The car from above: centre line dashed, thrust line " + words + " from the middle of the rear axle."
+	p.Label("middle", planMiddle, planHigh-4, lang.F("thrust %s", words))
+	p.Alt = lang.F("The car from above: centre line dashed, thrust line %s from the middle of the rear axle.", words)
 	return &p.Picture
 }
 
@@ -216,14 +229,18 @@ var setBack = Method{
 		}
 		f := in.Units.FormatLength
 		longer, shorter := max(w.Left, w.Right), min(w.Left, w.Right)
-		words, figure := "Both sides are alike.", in.length(s.By)
-		if s.Short != "" {
-			figure += " shorter on the " + string(s.Short)
-			words = fmt.Sprintf("On the %s the wheels stand nearer together. Which axle stands askew, this does not say.", s.Short)
+		words, figure := lang.T("Both sides are alike."), in.length(s.By)
+		switch s.Short {
+		case thrust.Left:
+			figure = lang.F("%s shorter on the left", figure)
+			words = lang.T("On the left the wheels stand nearer together. Which axle stands askew, this does not say.")
+		case thrust.Right:
+			figure = lang.F("%s shorter on the right", figure)
+			words = lang.T("On the right the wheels stand nearer together. Which axle stands askew, this does not say.")
 		}
 		return Result{Figure: figure, Words: words, Line: fmt.Sprintf("%s − %s = %s; atan(%s ÷ %s) = %s", in.lengthFigure(longer), f(shorter), f(s.By.Value), f(s.By.Value), f(w.Track), in.Units.FormatAngle(s.Angle.Value)),
-			Rows: []Row{{"As an angle over the track", in.angle(s.Angle)}}, Ask: thrust.QuestionSetback(s), Picture: in.setBackPicture(w, words),
-			Warn: []string{"Some cars are built with unequal wheelbases. The manual decides."}}, nil
+			Rows: []Row{{lang.T("As an angle over the track"), in.angle(s.Angle)}}, Ask: thrust.QuestionSetback(s), Picture: in.setBackPicture(w, words),
+			Warn: []string{lang.T("Some cars are built with unequal wheelbases. The manual decides.")}}, nil
 	},
 }
 
@@ -244,6 +261,6 @@ func (in *In) setBackPicture(w thrust.Wheelbases, words string) *Picture {
 		p.Label(anchor, at, (y+low)/2+5, f(end.base))
 	}
 	p.between(event.Rear, false, f(w.Track))
-	p.Alt = fmt.Sprintf("The car from above: wheelbase %s on the left and %s on the right, track %s. %s", f(w.Left), f(w.Right), f(w.Track), words)
+	p.Alt = lang.F("The car from above: wheelbase %s on the left and %s on the right, track %s. %s", f(w.Left), f(w.Right), f(w.Track), words)
 	return &p.Picture
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/tilt"
 	"strutcard/sync/event"
@@ -53,9 +54,9 @@ var phoneLevel = Method{
 			return Result{}, err
 		}
 		u := in.Units
-		return Result{Figure: in.angle(got.Calibration.Offset), Words: "This is what the phone itself is off. It is taken away from every reading until tomorrow.",
+		return Result{Figure: in.angle(got.Calibration.Offset), Words: lang.T("This is what the phone itself is off. It is taken away from every reading until tomorrow."),
 			Line: fmt.Sprintf("(%s + %s) ÷ 2 = %s", u.FormatAngle(got.First), u.FormatAngle(got.Second), u.FormatAngle(got.Calibration.Offset.Value)),
-			Rows: []Row{{"The frame leans", in.angle(got.Surface)}}, Ask: tilt.QuestionFlip(got),
+			Rows: []Row{{lang.T("The frame leans"), in.angle(got.Surface)}}, Ask: tilt.QuestionFlip(got),
 			Level: &PhoneLevel{Convention: sign, Calibration: got.Calibration}}, nil
 	},
 }
@@ -86,7 +87,7 @@ var camberPhone = Method{
 			return Result{}, quantity.Inputf("Open “Make this phone a level” among the calculators. Until then type the angle of another gauge.", "This phone was not yet made a level: it does not know which way is up.")
 		}
 		held.Placement = tilt.Placement{Recording: recording(samples, in.Level.Convention), Setup: tilt.Setup{Phone: thisPhone, Cover: cover}, NowMS: in.NowMS}
-		warn := "Not calibrated today: the phone itself may be off by 3°. Make it a level again for a narrow answer."
+		warn := lang.T("Not calibrated today: the phone itself may be off by 3°. Make it a level again for a narrow answer.")
 		if c := in.Level.Calibration; !c.Stale(in.NowMS) && c.Setup.Cover == cover {
 			held.Placement.Calibration, warn = &in.Level.Calibration, ""
 		}
@@ -100,9 +101,9 @@ var camberPhone = Method{
 
 func phoneResult(in *In, rise tilt.Rise, held tilt.Held, warn string) Result {
 	u := in.Units
-	out := camberResult(in, rise.Angle, tilt.FormulaCamber, fmt.Sprintf("this phone, %s, %d samples", held.Placement.Setup.Cover, len(held.Placement.Recording.Samples)))
-	out.Line = fmt.Sprintf("%s shown − %s of the phone itself = %s", u.FormatAngle(rise.Shown), u.FormatAngle(rise.Offset.Value), u.FormatAngle(rise.Angle.Value))
-	out.Rows = []Row{{"Phone turned aside", u.FormatAngle(size(rise.Across))}}
+	out := camberResult(in, rise.Angle, tilt.FormulaCamber, kept("this phone, "+string(held.Placement.Setup.Cover)+", %s samples", strconv.Itoa(len(held.Placement.Recording.Samples))))
+	out.Line = lang.F("%s shown − %s of the phone itself = %s", u.FormatAngle(rise.Shown), u.FormatAngle(rise.Offset.Value), u.FormatAngle(rise.Angle.Value))
+	out.Rows = []Row{{lang.T("Phone turned aside"), u.FormatAngle(size(rise.Across))}}
 	if out.Ask == "" {
 		out.Ask = tilt.QuestionCamber(rise, held.TopLeans)
 	}
@@ -115,15 +116,15 @@ func phoneResult(in *In, rise tilt.Rise, held tilt.Held, warn string) Result {
 
 // phonePicture is the wheel from the front with the phone on its outer face.
 func phonePicture(in *In, value quantity.Angle) *Picture {
-	p := &Picture{Height: 215, Note: fmt.Sprintf("Lean drawn %d times as large.", exaggeration),
-		Alt: "The wheel seen from the front, the phone's long edge on its outer face. " + leanWords(value)}
+	p := &Picture{Height: 215, Note: lang.F("Lean drawn %d times as large.", exaggeration),
+		Alt: lang.F("The wheel seen from the front, the phone's long edge on its outer face. %s", leanWords(value))}
 	bottom, top := wheel(p, 150, max(-20, min(20, value.Degrees()*exaggeration)))
 	low, high := bottom+(top-bottom)*0.25, bottom+(top-bottom)*0.75
 	p.Outline("heavy", low, 142, low-12, 142, high-12, 88, high, 88)
 	p.Line("dashed", high-24, 60, high-24, 170)
-	p.Label("end", high-32, 80, "plumb")
+	p.Label("end", high-32, 80, lang.T("plumb"))
 	p.Label("start", 230, 60, in.Units.FormatAngle(value))
-	p.Small("start", 230, 110, "car this side")
+	p.Small("start", 230, 110, lang.T("car this side"))
 	p.Small("start", 230, 125, "→")
 	return p
 }

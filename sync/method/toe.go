@@ -1,8 +1,7 @@
 package method
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
@@ -15,8 +14,8 @@ var toeMethods = []Method{toeMarks, toeEdges, toeStrings, toeWheelAngle, toeConv
 // rims cancels, so this is the usual way.
 var toeMarks = Method{
 	ID: "toe_marks", Group: Toe, Title: "Same marks, half a turn", Sets: event.TotalToe,
-	Words:  "Mark both tyres behind, at hub height, and measure between the marks. Roll forward half a turn of the wheel and measure between the same marks in front. Never creep under the car.",
-	Fields: acrossFields("marks", "same marks"),
+	Words:  "Mark both tyres behind, at hub height, and measure between the marks. Roll forward half a turn of the wheel and measure between the same marks in front. Never reach or go under the car.",
+	Fields: acrossFields("Between the marks, behind", "Between the same marks, in front", "Diameter at which the marks sit"),
 	Work: func(in *In) (Result, error) {
 		return toeAcross(in, toe.Across{Method: toe.SameMarks})
 	},
@@ -26,18 +25,18 @@ var toeMarks = Method{
 var toeEdges = Method{
 	ID: "toe_edges", Group: Toe, Title: "Rim edge to rim edge", Sets: event.TotalToe,
 	Words: "Measure between the rim edges behind, then in front, both at hub height. The car does not move. A wobbling rim spoils it: better use the same marks.",
-	Fields: append(acrossFields("rim edges", "rim edges"), Field{Name: "runout", Label: "Wobble of the worse rim", Optional: true, Kind: Length,
+	Fields: append(acrossFields("Between the rim edges, behind", "Between the rim edges, in front", "Diameter at which the rim edges sit"), Field{Name: "runout", Label: "Wobble of the worse rim", Optional: true, Kind: Length,
 		Hint: "Lowest to highest over one turn. Leave it empty if nobody measured it."}),
 	Work: func(in *In) (Result, error) {
 		return toeAcross(in, toe.Across{Method: toe.TwoPlaces, Runout: in.Length("runout")})
 	},
 }
 
-func acrossFields(behind, ahead string) []Field {
+func acrossFields(behind, ahead, diameter string) []Field {
 	return []Field{
-		{Name: "rear", Label: "Between the " + behind + ", behind", Kind: Length},
-		{Name: "front", Label: "Between the " + ahead + ", in front", Kind: Length},
-		{Name: "diameter", Label: "Diameter at which the " + behind + " sit", Hint: "Measured along the wheel, not taken from the tyre size.", Kind: Length, Keep: true},
+		{Name: "rear", Label: behind, Kind: Length},
+		{Name: "front", Label: ahead, Kind: Length},
+		{Name: "diameter", Label: diameter, Hint: "Measured along the wheel, not taken from the tyre size.", Kind: Length, Keep: true},
 		{Name: "mark", Label: "Smallest mark of the tape", Kind: Length, Keep: true, Instrument: true},
 		{Name: "diameter_mark", Label: "Smallest mark of what measured the diameter", Kind: Length, Keep: true, Instrument: true},
 	}
@@ -56,21 +55,21 @@ func toeAcross(in *In, a toe.Across) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	out := Result{Figure: in.worded(event.TotalToe, b.Total) + " total", Words: totalWords(b.Total.Value), Rows: in.totalRows(b, a.Diameter),
-		Ask: toe.Question(b), Warn: []string{notInToe, toe.AfterCamber}, Picture: in.acrossPicture(a, b),
-		Reading: angleReading(b.Total, toe.FormulaAcross, "tape marked every "+in.Units.FormatLength(a.Resolution))}
+	out := Result{Figure: lang.F("%s total", in.worded(event.TotalToe, b.Total)), Words: totalWords(b.Total.Value), Rows: in.totalRows(b, a.Diameter),
+		Ask: toe.Question(b), Warn: []string{lang.T(notInToe), lang.T(toe.AfterCamber)}, Picture: in.acrossPicture(a, b),
+		Reading: angleReading(b.Total, toe.FormulaAcross, kept("tape marked every %s", in.Units.FormatLength(a.Resolution)))}
 	if wobble := toe.QuestionRunout(b); wobble != "" {
 		out.Warn = append([]string{wobble}, out.Warn...)
 	}
-	out.Line = fmt.Sprintf("asin((behind %s − in front %s) ÷ %s) = %s total", in.lengthFigure(a.Rear), in.Units.FormatLength(a.Front), in.Units.FormatLength(a.Diameter), in.toe(b.Total.Value))
+	out.Line = lang.F("asin((behind %s − in front %s) ÷ %s) = %s total", in.lengthFigure(a.Rear), in.Units.FormatLength(a.Front), in.Units.FormatLength(a.Diameter), in.toe(b.Total.Value))
 	return out, nil
 }
 
 // totalRows are a total per wheel, and as lengths.
 func (in *In) totalRows(b toe.Both, diameter quantity.Length) []Row {
-	rows := []Row{{"Per wheel, if both have the same", in.worded(event.Toe, b.Half)}}
+	rows := []Row{{lang.T("Per wheel, if both have the same"), in.worded(event.Toe, b.Half)}}
 	if l, err := b.Angles().At(diameter); err == nil {
-		rows = append(rows, Row{"At " + in.Units.FormatLength(diameter), in.lengths(l)})
+		rows = append(rows, Row{lang.F("At %s", in.Units.FormatLength(diameter)), in.lengths(l)})
 	}
 	return rows
 }
@@ -86,7 +85,7 @@ func (in *In) toe(a quantity.Angle) string { return in.Units.Value(event.Toe, a.
 
 // lengths writes a toe as lengths, total and per wheel, with IN or OUT.
 func (in *In) lengths(l toe.Lengths) string {
-	return in.toeLength(l.Total) + " total, " + in.toeLength(l.PerWheel) + " per wheel"
+	return lang.F("%s total, %s per wheel", in.toeLength(l.Total), in.toeLength(l.PerWheel))
 }
 
 func (in *In) toeLength(l quantity.Length) string {
@@ -94,9 +93,9 @@ func (in *In) toeLength(l quantity.Length) string {
 	text := in.Units.FormatLength(amount)
 	switch way {
 	case toe.In:
-		text += " IN"
+		return text + " " + lang.T("IN")
 	case toe.Out:
-		text += " OUT"
+		return text + " " + lang.T("OUT")
 	}
 	return text
 }
@@ -108,11 +107,11 @@ func (in *In) lengthFigure(l quantity.Length) string {
 func totalWords(a quantity.Angle) string {
 	switch mdeg := a.Mdeg(); {
 	case mdeg > 0:
-		return "IN: the wheels are nearer together in front than behind."
+		return lang.T("IN: the wheels are nearer together in front than behind.")
 	case mdeg < 0:
-		return "OUT: the wheels are nearer together behind than in front."
+		return lang.T("OUT: the wheels are nearer together behind than in front.")
 	}
-	return "Straight: the wheels are as far apart in front as behind."
+	return lang.T("Straight: the wheels are as far apart in front as behind.")
 }
 
 // toeInOut asks for the word instead of a sign.
@@ -156,7 +155,7 @@ func (in *In) acrossPicture(a toe.Across, b toe.Both) *Picture {
 	p := planView(toes)
 	p.between(axle, true, in.Units.FormatLength(a.Front))
 	p.between(axle, false, in.Units.FormatLength(a.Rear))
-	p.Label("middle", planMiddle, planHigh-4, in.toe(b.Total.Value)+" total")
-	p.Alt = fmt.Sprintf("The car from above: %s between the wheels in front of the axle, %s behind it. %s", in.Units.FormatLength(a.Front), in.Units.FormatLength(a.Rear), totalWords(b.Total.Value))
+	p.Label("middle", planMiddle, planHigh-4, lang.F("%s total", in.toe(b.Total.Value)))
+	p.Alt = lang.F("The car from above: %s between the wheels in front of the axle, %s behind it. %s", in.Units.FormatLength(a.Front), in.Units.FormatLength(a.Rear), totalWords(b.Total.Value))
 	return &p.Picture
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
 	"strutcard/sync/event"
@@ -63,22 +64,22 @@ func (in *In) converted(a toe.Angles, diameter quantity.Length, given string, sc
 		return Result{}, err
 	}
 	at := in.Units.FormatLength(diameter)
-	out := Result{Words: "One wheel has half of the total.", Ask: toe.QuestionSpec(a, 0), Picture: in.trianglePicture(l.PerWheel, at, a.PerWheel),
-		Warn: []string{"A length means nothing without its diameter: at the tyre it is larger than at the rim."},
-		Rows: []Row{{"As an angle, total", in.toe(a.Total)}, {"As an angle, per wheel", in.toe(a.PerWheel)},
-			{"As a length, total", in.toeLength(l.Total) + " at " + at}, {"As a length, per wheel", in.toeLength(l.PerWheel) + " at " + at}}}
+	out := Result{Words: lang.T("One wheel has half of the total."), Ask: toe.QuestionSpec(a, 0), Picture: in.trianglePicture(l.PerWheel, at, a.PerWheel),
+		Warn: []string{lang.T("A length means nothing without its diameter: at the tyre it is larger than at the rim.")},
+		Rows: []Row{{lang.T("As an angle, total"), in.toe(a.Total)}, {lang.T("As an angle, per wheel"), in.toe(a.PerWheel)},
+			{lang.T("As a length, total"), lang.F("%s at %s", in.toeLength(l.Total), at)}, {lang.T("As a length, per wheel"), lang.F("%s at %s", in.toeLength(l.PerWheel), at)}}}
 	if given == givenAngle {
 		out.Figure = in.lengths(l)
 		total, _ := toe.Say(a.Total)
-		out.Line = fmt.Sprintf("%s × sin(%s) = %s total", at, in.Units.FormatAngle(total), in.toeLength(l.Total))
+		out.Line = lang.F("%s × sin(%s) = %s total", at, in.Units.FormatAngle(total), in.toeLength(l.Total))
 		return out, nil
 	}
-	out.Figure = in.toe(a.Total) + " total, " + in.toe(a.PerWheel) + " per wheel"
-	typed, of := in.Length("length"), a.Total
+	out.Figure = lang.F("%s total, %s per wheel", in.toe(a.Total), in.toe(a.PerWheel))
+	typed, of, words := in.Length("length"), a.Total, lang.C("total", "of toe")
 	if scope == toe.PerWheel {
-		of = a.PerWheel
+		of, words = a.PerWheel, lang.T("per wheel")
 	}
-	out.Line = fmt.Sprintf("asin(%s ÷ %s) = %s %s", in.Units.FormatLength(typed), at, in.toe(of), scope)
+	out.Line = fmt.Sprintf("asin(%s ÷ %s) = %s %s", in.Units.FormatLength(typed), at, in.toe(of), words)
 	return out, nil
 }
 
@@ -92,18 +93,18 @@ func (in *In) implied(s toe.Spec, rim, tyre quantity.Length) (Result, error) {
 		return Result{}, err
 	}
 	f := in.tape
-	out := Result{Figure: fmt.Sprintf("%s, from %s to %s", f(i.Diameter), f(i.Low), f(i.High)), Words: "At this diameter both are the same toe, whether of one wheel or the total. The range is what the printed digits leave open.",
+	out := Result{Figure: lang.F("%s, from %s to %s", f(i.Diameter), f(i.Low), f(i.High)), Words: lang.T("At this diameter both are the same toe, whether of one wheel or the total. The range is what the printed digits leave open."),
 		Line: fmt.Sprintf("%s ÷ sin(%s) = %s", in.Units.FormatLength(s.Length), in.Units.FormatAngle(s.Angle), f(i.Diameter)), Picture: in.trianglePicture(s.Length, f(i.Diameter), s.Angle)}
 	if !in.Has("rim") || !in.Has("tyre") {
-		out.Warn = []string{"Type the diameters of rim and tyre to see which of them is meant."}
+		out.Warn = []string{lang.T("Type the diameters of rim and tyre to see which of them is meant.")}
 		return out, nil
 	}
 	on, err := i.Fits(rim, tyre)
 	if err != nil {
 		return Result{}, err
 	}
-	fits := map[toe.On]string{toe.OnRim: "the rim", toe.OnTyre: "the tyre", toe.Either: "the rim or the tyre, it cannot be told", toe.Neither: "neither rim nor tyre"}
-	out.Rows, out.Ask = []Row{{"Meant at", fits[on]}}, toe.QuestionSpecPair(i, rim, tyre)
+	fits := map[toe.On]string{toe.OnRim: lang.T("the rim"), toe.OnTyre: lang.T("the tyre"), toe.Either: lang.T("the rim or the tyre, it cannot be told"), toe.Neither: lang.T("neither rim nor tyre")}
+	out.Rows, out.Ask = []Row{{lang.T("Meant at"), fits[on]}}, toe.QuestionSpecPair(i, rim, tyre)
 	return out, nil
 }
 
@@ -115,7 +116,7 @@ func (in *In) trianglePicture(across quantity.Length, diameter string, a quantit
 	p.Label("end", closeX-closeHalf-24, closeY+5, diameter)
 	p.Label("start", closeX+closeHalf+24, 36, in.Units.FormatLength(across))
 	p.Label("middle", closeX, closeHigh-6, in.toe(a))
-	p.Note = cmp.Or(p.Note, "Not to scale.")
-	p.Alt = fmt.Sprintf("A wheel from above: diameter %s along it, its front end %s off straight ahead, %s.", diameter, in.Units.FormatLength(across), in.toe(a))
+	p.Note = cmp.Or(p.Note, lang.T("Not to scale."))
+	p.Alt = lang.F("A wheel from above: diameter %s along it, its front end %s off straight ahead, %s.", diameter, in.Units.FormatLength(across), in.toe(a))
 	return &p.Picture
 }

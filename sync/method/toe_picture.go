@@ -2,8 +2,8 @@ package method
 
 import (
 	"cmp"
-	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
 	"strutcard/sync/event"
@@ -32,10 +32,10 @@ func wheelAbove(side toe.Side, a quantity.Angle) *closeUp {
 	}
 	p.turned = drawnAt(clockwise(corner, a), timesDrawn(a))
 	p.Outline("heavy", turnedWheel(closeX, closeY, closeHalf, closeLong, p.turned)...)
-	p.Small("middle", closeX, 18, "front")
-	text := "car →"
+	p.Small("middle", closeX, 18, lang.T("front"))
+	text := lang.T("car →")
 	if p.car < 0 {
-		text = "← car"
+		text = lang.T("← car")
 	}
 	p.Label("middle", closeX+p.car*120, closeY+5, text)
 	return p
@@ -55,8 +55,16 @@ func (in *In) wheelPicture(side toe.Side, a quantity.Angle) *Picture {
 	p := wheelAbove(cmp.Or(side, toe.Left), a)
 	p.ahead()
 	p.Label("middle", closeX, closeHigh-6, in.toe(a))
-	p.Alt = fmt.Sprintf("The %s wheel from above, its front at the top: %s. %s", cmp.Or(side, toe.Left), in.toe(a), wheelWords(a))
+	p.Alt = lang.F("%s from above, its front at the top: %s. %s", theWheel(side), in.toe(a), wheelWords(a))
 	return &p.Picture
+}
+
+// theWheel is the wheel on a side, the left one where none is told.
+func theWheel(side toe.Side) string {
+	if side == toe.Right {
+		return lang.T("The right wheel")
+	}
+	return lang.T("The left wheel")
 }
 
 // stringPicture is one wheel beside its string, with both gaps.
@@ -80,8 +88,8 @@ func (in *In) stringPicture(side toe.Side, at toe.Place, e toe.Ends, a quantity.
 		}
 		p.Label(anchor, x+to*5, rimY+5, in.Units.FormatLength(end.gap))
 	}
-	p.Small("middle", x, 198, "string")
+	p.Small("middle", x, 198, lang.T("string"))
 	p.Label("middle", closeX, closeHigh-6, in.toe(a))
-	p.Alt = fmt.Sprintf("The %s wheel from above beside a string %s: gap %s at the front, %s at the rear. %s", side, at, in.Units.FormatLength(e.Front), in.Units.FormatLength(e.Rear), wheelWords(a))
+	p.Alt = lang.F("%s from above beside a string %s: gap %s at the front, %s at the rear. %s", theWheel(side), lang.T(string(at)), in.Units.FormatLength(e.Front), in.Units.FormatLength(e.Rear), wheelWords(a))
 	return &p.Picture
 }

@@ -3,10 +3,12 @@ package method_test
 import (
 	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
@@ -206,4 +208,42 @@ func wheelCorners(t *testing.T, points string) [][2]float64 {
 		t.Fatalf("not a wheel: %q", points)
 	}
 	return out
+}
+
+// What a method gives to keep is the same in German, and can be said in German.
+func TestToeRecordInGerman(t *testing.T) {
+	defer lang.SpeakEnglish()
+	said := 0
+	for _, x := range examples(t) {
+		m := method.Find(x.Method)
+		if !slices.Contains([]method.Group{method.Ride, method.Toe, method.Tyres}, m.Group) {
+			continue
+		}
+		lang.SpeakEnglish()
+		english, _ := m.Compute(x.Typed, x.Record())
+		if err := lang.Use(lang.German); err != nil {
+			t.Fatal(err)
+		}
+		german, _ := m.Compute(x.Typed, x.Record())
+		if german.Reading == nil {
+			continue
+		}
+		if *english.Reading != *german.Reading {
+			t.Errorf("%s: kept %+v in English, %+v in German", x.Method, english.Reading, german.Reading)
+		}
+		kept := german.Reading.Instrument
+		if method.Instrument(kept) == kept {
+			t.Errorf("%s: no German for %q", x.Method, kept)
+		}
+		said++
+	}
+	if said == 0 {
+		t.Error("no reading was kept")
+	}
+	m := method.Find("thrust_angle")
+	out, err := m.Compute(map[string]string{"rear_left": "0,10", "rear_left_direction": "in", "rear_right": "0,20", "rear_right_direction": "in", "within": "0,02"}, method.Record{})
+	want := "Die Hinterachse schiebt nach links. Bei gleicher Spur vorn steht das Lenkrad nach links gedreht, während der Wagen geradeaus fährt. Zur Fahrachse hat das linke Vorderrad mehr Vorspur als zur Mittellinie, das andere mehr Nachspur."
+	if err != nil || out.Words != want {
+		t.Errorf("got %q and error %v, want %q", out.Words, err, want)
+	}
 }

@@ -2,10 +2,10 @@ package method
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
@@ -22,7 +22,7 @@ const (
 // being put straight.
 var trackRod = Method{
 	ID: "track_rod", Group: Toe, Title: "Turns of the track rods",
-	Words: "Set camber first, then the rear axle, and hold the steering wheel straight. Turn the rods and tighten the lock nuts as the manual says. Never creep under a car that only a jack holds. Roll the car and measure again.",
+	Words: "Set camber first, then the rear axle, and hold the steering wheel straight. Turn the rods and tighten the lock nuts as the manual says. No part of your body goes under a car held only by a jack. Roll the car and measure again.",
 	Fields: slices.Concat(
 		[]Field{{Name: "now", Label: "What was read in front", Kind: Choice, Options: []Option{{eachWheel, "each wheel"}, {onlyTotal, "only the total"}}}},
 		toeFields("left", "Left front wheel", Field{When: "now=" + eachWheel}), toeFields("right", "Right front wheel", Field{When: "now=" + eachWheel}),
@@ -44,10 +44,10 @@ var trackRod = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		out := Result{Figure: "Left: " + rodWords(advice.Left) + ". Right: " + rodWords(advice.Right) + ".", Words: rotationWords(advice),
-			Line: "left " + in.rodLine(job.rod, change.Left.Value, advice.Left) + "; right " + in.rodLine(job.rod, change.Right.Value, advice.Right),
+		out := Result{Figure: lang.F("Left: %s. Right: %s.", rodWords(advice.Left), rodWords(advice.Right)), Words: rotationWords(advice),
+			Line: lang.F("left %s; right %s", in.rodLine(job.rod, change.Left.Value, advice.Left), in.rodLine(job.rod, change.Right.Value, advice.Right)),
 			Rows: in.rodRows(job.rod, advice), Ask: cmp.Or(toe.QuestionAdvice(advice), toe.Question(now)), Picture: in.rodPicture(job.rod, now, advice),
-			Warn: []string{"Front wheels are set to the line that the rear axle drives along. If the rear pushes to a side, use the toe to the thrust line.", toe.AfterCamber}}
+			Warn: []string{lang.T("Front wheels are set to the line that the rear axle drives along. If the rear pushes to a side, use the toe to the thrust line."), lang.T(toe.AfterCamber)}}
 		return out, in.rodLengths(&out, job, advice)
 	},
 }
@@ -64,7 +64,7 @@ var rodFields = []Field{
 	{Name: "thread", Label: "The rod turns in", Kind: Choice, Keep: true, Options: []Option{{string(toe.OneThread), "one thread"}, {string(toe.OppositeThreads), "a sleeve with opposite threads"}}},
 	{Name: "joint", Label: "The rod is joined", Kind: Choice, Keep: true, Options: []Option{{string(toe.Ahead), "ahead of the wheel centre"}, {string(toe.Behind), "behind the wheel centre"}}},
 	{Name: "pitch", Label: "Pitch of the thread", Hint: "Measure ten threads and divide by ten.", Kind: Length, Keep: true},
-	{Name: "arm", Label: "Steering arm", Hint: "Square from the line of ball joint and strut bearing to the rod.", Kind: Length, Keep: true},
+	{Name: "arm", Label: "Steering arm", Hint: "Square from the line of ball joint and top mount to the rod.", Kind: Length, Keep: true},
 	{Name: "arm_mark", Label: "Smallest mark of what measured the arm", Kind: Length, Keep: true, Instrument: true},
 	{Name: "rod_left", Label: "Left rod now", Hint: "Its length, or the thread that shows. Measure before anything turns.", Kind: Length, Optional: true},
 	{Name: "rod_right", Label: "Right rod now, at the same places", Kind: Length, Optional: true},
@@ -130,10 +130,13 @@ func twoToes(left, right typedToe, u95 quantity.Angle) (toe.Both, error) {
 
 // rodWords is what to do with one rod.
 func rodWords(t toe.Turn) string {
-	if t.Rod == "" {
-		return "no turn"
+	switch t.Rod {
+	case toe.Longer:
+		return lang.F("%s longer", turnWords(t.Eighths))
+	case toe.Shorter:
+		return lang.F("%s shorter", turnWords(t.Eighths))
 	}
-	return turnWords(t.Eighths) + " " + string(t.Rod)
+	return lang.T("no turn")
 }
 
 // turnWords writes eighths of a turn as people say them.
@@ -142,25 +145,25 @@ func turnWords(eighths quantity.Turns) string {
 	text := []string{"", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"}[part]
 	switch {
 	case whole == 0:
-		return text + " turn"
+		return lang.F("%s turn", text)
 	case part == 0 && whole == 1:
-		return "1 turn"
+		return lang.T("1 turn")
 	case part == 0:
-		return fmt.Sprintf("%.0f turns", whole)
+		return lang.F("%.0f turns", whole)
 	}
-	return fmt.Sprintf("%.0f %s turns", whole, text)
+	return lang.F("%.0f %s turns", whole, text)
 }
 
 func rotationWords(a toe.Advice) string {
 	switch {
 	case a.Rotation == toe.SameWay:
-		return "One rod gets longer and the other shorter. With the same hand of thread on both, turn them the same way round, seen from one side of the car."
+		return lang.T("One rod gets longer and the other shorter. With the same hand of thread on both, turn them the same way round, seen from one side of the car.")
 	case a.Rotation == toe.OppositeWay:
-		return "Both rods get " + string(a.Left.Rod) + ". With the same hand of thread on both, turn them opposite ways round, seen from one side of the car."
+		return lang.F("Both rods get %s. With the same hand of thread on both, turn them opposite ways round, seen from one side of the car.", lang.T(string(a.Left.Rod)))
 	case a.Left.Rod == "" && a.Right.Rod == "":
-		return "Leave both rods: what is missing is less than a sixteenth of a turn."
+		return lang.T("Leave both rods: what is missing is less than a sixteenth of a turn.")
 	}
-	return "One rod stays as it is."
+	return lang.T("One rod stays as it is.")
 }
 
 func (in *In) rodLine(r toe.Rod, change quantity.Angle, t toe.Turn) string {
@@ -169,42 +172,42 @@ func (in *In) rodLine(r toe.Rod, change quantity.Angle, t toe.Turn) string {
 		pitch = "(2 × " + pitch + ")"
 	}
 	amount, _ := toe.Say(change)
-	return fmt.Sprintf("%s wanted: tan(%s) × %s ÷ %s a turn = %s", in.toe(change), in.Units.FormatAngle(amount), in.Units.FormatLength(r.Arm), pitch, t.Exact)
+	return lang.F("%s wanted: tan(%s) × %s ÷ %s a turn = %s", in.toe(change), in.Units.FormatAngle(amount), in.Units.FormatLength(r.Arm), pitch, t.Exact)
 }
 
 func (in *In) rodRows(r toe.Rod, a toe.Advice) []Row {
 	var rows []Row
 	if one, err := r.PerTurn(); err == nil {
-		rows = append(rows, Row{"One turn changes that wheel by", in.Units.FormatAngle(one.Value)})
+		rows = append(rows, Row{lang.T("One turn changes that wheel by"), in.Units.FormatAngle(one.Value)})
 	}
 	if a.Left.Rod != "" {
-		rows = append(rows, Row{"Left rod brings", in.worded(event.Toe, a.Left.Brings)})
+		rows = append(rows, Row{lang.T("Left rod brings"), in.worded(event.Toe, a.Left.Brings)})
 	}
 	if a.Right.Rod != "" {
-		rows = append(rows, Row{"Right rod brings", in.worded(event.Toe, a.Right.Brings)})
+		rows = append(rows, Row{lang.T("Right rod brings"), in.worded(event.Toe, a.Right.Brings)})
 	}
-	rows = append(rows, Row{"Then expect in total", in.worded(event.TotalToe, a.Expected.Total)})
+	rows = append(rows, Row{lang.T("Then expect in total"), in.worded(event.TotalToe, a.Expected.Total)})
 	if left, right, ok := a.Expected.Wheels(); ok {
-		return append(rows, Row{"Left front wheel then", in.worded(event.Toe, left)}, Row{"Right front wheel then", in.worded(event.Toe, right)})
+		return append(rows, Row{lang.T("Left front wheel then"), in.worded(event.Toe, left)}, Row{lang.T("Right front wheel then"), in.worded(event.Toe, right)})
 	}
-	return append(rows, Row{"Per wheel then, if both have the same", in.worded(event.Toe, a.Expected.Half)})
+	return append(rows, Row{lang.T("Per wheel then, if both have the same"), in.worded(event.Toe, a.Expected.Half)})
 }
 
 // rodLengths adds how much the rods will differ, when they were measured.
 func (in *In) rodLengths(out *Result, j rodJob, a toe.Advice) error {
 	if !in.Has("rod_left") && !in.Has("rod_right") {
-		out.Warn = append(out.Warn, "Measure both rods before anything turns, and note it: a manual limits how much they may differ.")
+		out.Warn = append(out.Warn, lang.T("Measure both rods before anything turns, and note it: a manual limits how much they may differ."))
 		return nil
 	}
 	d, err := j.lengths.Difference(a, j.rod)
 	if err != nil {
 		return err
 	}
-	longer := "left longer"
+	longer := lang.T("left longer")
 	if d.Value < 0 {
-		longer = "right longer"
+		longer = lang.T("right longer")
 	}
-	out.Rows = append(out.Rows, Row{"The rods will differ by", in.length(measure.Value[quantity.Length]{Value: size(d.Value), Standard: d.Standard}) + ", " + longer})
+	out.Rows = append(out.Rows, Row{lang.T("The rods will differ by"), in.length(measure.Value[quantity.Length]{Value: size(d.Value), Standard: d.Standard}) + ", " + longer})
 	question := toe.QuestionRods(d, j.limit)
 	if j.limit > 0 {
 		out.Ask = cmp.Or(out.Ask, question)
@@ -231,16 +234,20 @@ func (in *In) rodPicture(r toe.Rod, now toe.Both, a toe.Advice) *Picture {
 		if c == event.FR {
 			t = a.Right
 		}
-		lines := []string{"no turn"}
+		lines := []string{lang.T("no turn")}
 		if t.Rod != "" {
-			lines = []string{turnWords(t.Eighths), string(t.Rod)}
+			lines = []string{turnWords(t.Eighths), lang.T(string(t.Rod))}
 		}
 		p.Line("accent", planMiddle+(x-planMiddle)/4, y+back, x, y+back)
 		p.beside(c, lines...)
 	}
 	p.Line("heavy", planMiddle-planTrack/4, planFront+back, planMiddle+planTrack/4, planFront+back)
 	p.Label("middle", planMiddle, 150, in.toe(now.Total.Value))
-	p.Small("middle", planMiddle, 166, "total now")
-	p.Alt = fmt.Sprintf("The car from above with both track rods, joined %s the wheel centres. Left rod: %s. Right rod: %s.", map[toe.Joint]string{toe.Ahead: "ahead of", toe.Behind: "behind"}[r.Joint], rodWords(a.Left), rodWords(a.Right))
+	p.Small("middle", planMiddle, 166, lang.T("total now"))
+	joined := lang.T("ahead of the wheel centres")
+	if r.Joint == toe.Behind {
+		joined = lang.T("behind the wheel centres")
+	}
+	p.Alt = lang.F("The car from above with both track rods, joined %s. Left rod: %s. Right rod: %s.", joined, rodWords(a.Left), rodWords(a.Right))
 	return &p.Picture
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
 	"strutcard/sync/event"
@@ -45,11 +46,11 @@ var toeRunout = Method{
 		}
 		f := in.Units.FormatAngle
 		p := in.trianglePicture(runout, in.Units.FormatLength(diameter), share)
-		p.Alt = fmt.Sprintf("A wheel from above: a wobble of %s over %s, which is %s.", in.Units.FormatLength(runout), in.Units.FormatLength(diameter), f(share))
-		return Result{Figure: "up to " + f(share) + " per wheel", Words: "As much as this a toe read on a standing wheel can be wrong, IN or OUT, by how the rim happens to stand. The same marks half a turn apart cancel it.",
+		p.Alt = lang.F("A wheel from above: a wobble of %s over %s, which is %s.", in.Units.FormatLength(runout), in.Units.FormatLength(diameter), f(share))
+		return Result{Figure: lang.F("up to %s per wheel", f(share)), Words: lang.T("As much as this a toe read on a standing wheel can be wrong, IN or OUT, by how the rim happens to stand. The same marks half a turn apart cancel it."),
 			Line:    fmt.Sprintf("asin(%s ÷ %s) = %s", in.Units.FormatLength(runout), in.Units.FormatLength(diameter), f(share)),
-			Rows:    []Row{{"Total, when both rims wobble as much", "up to " + f(both.Total)}},
-			Warn:    []string{"Manuals allow about 0.7 mm on alloy rims and 1.0 mm on steel rims; one gives 2.0 mm as the limit for use. Yours decides."},
+			Rows:    []Row{{lang.T("Total, when both rims wobble as much"), lang.F("up to %s", f(both.Total))}},
+			Warn:    []string{lang.T("Manuals allow about 0.7 mm on alloy rims and 1.0 mm on steel rims; one gives 2.0 mm as the limit for use. Yours decides.")},
 			Picture: p}, nil
 	},
 }
@@ -68,9 +69,9 @@ func (in *In) halfTurn(first, second typedToe, u95 quantity.Angle) (Result, erro
 		return Result{}, err
 	}
 	f := in.Units.FormatAngle
-	return Result{Figure: in.worded(event.TotalToe, mean.Total) + " total, without the wobble", Words: "The mean of both is the toe. Half of what they differ by is the share of the wobble: " + f(share.Total) + " of the total.",
-		Line: fmt.Sprintf("halfway between %s and %s = %s", in.toe(a.Total.Value), in.toe(b.Total.Value), in.toe(mean.Total.Value)),
-		Rows: []Row{{"Share of the wobble, total", f(share.Total)}, {"Per wheel, if both have the same", in.worded(event.Toe, mean.Half)}}, Ask: toe.Question(mean)}, nil
+	return Result{Figure: lang.F("%s total, without the wobble", in.worded(event.TotalToe, mean.Total)), Words: lang.F("The mean of both is the toe. Half of what they differ by is the share of the wobble: %s of the total.", f(share.Total)),
+		Line: lang.F("halfway between %s and %s = %s", in.toe(a.Total.Value), in.toe(b.Total.Value), in.toe(mean.Total.Value)),
+		Rows: []Row{{lang.T("Share of the wobble, total"), f(share.Total)}, {lang.T("Per wheel, if both have the same"), in.worded(event.Toe, mean.Half)}}, Ask: toe.Question(mean)}, nil
 }
 
 // total is a typed toe as that of both wheels.

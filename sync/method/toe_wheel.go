@@ -2,9 +2,9 @@ package method
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/toe"
 	"strutcard/sync/event"
@@ -68,20 +68,20 @@ var toeStrings = Method{
 			return Result{}, err
 		}
 		marks := in.Units.FormatLength(s.Resolution)
-		out := in.wheelToe(v, toe.FormulaStrings+" "+toe.FormulaLines, fmt.Sprintf("strings %s the wheels, ruler marked every %s", lines.At, marks))
+		out := in.wheelToe(v, toe.FormulaStrings+" "+toe.FormulaLines, kept("strings "+string(lines.At)+" the wheels, ruler marked every %s", marks))
 		ends, leaning := s.Left, lines.Left
 		if side == toe.Right {
 			ends, leaning = s.Right, lines.Right
 		}
 		out.Line, out.Picture = in.stringLine(s, ends, leaning.Value, v.Value), in.stringPicture(side, lines.At, ends, v.Value)
 		out.Words += " " + toe.TellGap(lines.At)
-		out.Rows = []Row{{"Lean of this string", in.worded(event.Toe, leaning)}}
+		out.Rows = []Row{{lang.T("Lean of this string"), in.worded(event.Toe, leaning)}}
 		if err := in.otherString(&out, s, v); err != nil {
 			return Result{}, err
 		}
 		out.Ask = cmp.Or(toe.QuestionLines(lines), out.Ask)
 		if s.Runout == 0 {
-			out.Warn = append(out.Warn, wobbleUnknown)
+			out.Warn = append(out.Warn, lang.T(wobbleUnknown))
 		}
 		return out, nil
 	},
@@ -111,7 +111,7 @@ func (in *In) ends(front, rear string) toe.Ends {
 // otherString adds the other wheel and the total, when its gaps are typed.
 func (in *In) otherString(out *Result, s toe.Strings, v angle) error {
 	if !in.Has("other_front") && !in.Has("other_rear") {
-		out.Warn = append(out.Warn, oneWheel)
+		out.Warn = append(out.Warn, lang.T(oneWheel))
 		return nil
 	}
 	b, err := toe.FromStrings(s)
@@ -123,33 +123,33 @@ func (in *In) otherString(out *Result, s toe.Strings, v angle) error {
 
 // wheelToe is what every way to measure the toe of one wheel has in common.
 func (in *In) wheelToe(v angle, formula, instrument string) Result {
-	return Result{Figure: in.worded(event.Toe, v) + ", this wheel", Words: wheelWords(v.Value), Ask: toe.QuestionWheel(v.Value),
-		Warn: []string{notInToe}, Reading: angleReading(v, formula, instrument)}
+	return Result{Figure: lang.F("%s, this wheel", in.worded(event.Toe, v)), Words: wheelWords(v.Value), Ask: toe.QuestionWheel(v.Value),
+		Warn: []string{lang.T(notInToe)}, Reading: angleReading(v, formula, instrument)}
 }
 
 // together adds both wheels and their total.
 func (in *In) together(out *Result, b toe.Both) {
 	left, right, _ := b.Wheels()
-	out.Rows = append(out.Rows, Row{"Left wheel", in.worded(event.Toe, left)}, Row{"Right wheel", in.worded(event.Toe, right)}, Row{"Total, left plus right", in.worded(event.TotalToe, b.Total)})
+	out.Rows = append(out.Rows, Row{lang.T("Left wheel"), in.worded(event.Toe, left)}, Row{lang.T("Right wheel"), in.worded(event.Toe, right)}, Row{lang.T("Total, left plus right"), in.worded(event.TotalToe, b.Total)})
 	out.Ask = cmp.Or(toe.Question(b), out.Ask)
 }
 
 func wheelWords(a quantity.Angle) string {
 	switch mdeg := a.Mdeg(); {
 	case mdeg > 0:
-		return "IN: the front of this wheel points towards the car."
+		return lang.T("IN: the front of this wheel points towards the car.")
 	case mdeg < 0:
-		return "OUT: the front of this wheel points away from the car."
+		return lang.T("OUT: the front of this wheel points away from the car.")
 	}
-	return "Straight ahead."
+	return lang.T("Straight ahead.")
 }
 
 func (in *In) stringLine(s toe.Strings, e toe.Ends, lean, v quantity.Angle) string {
-	more, less := fmt.Sprintf("front gap %s", in.lengthFigure(e.Front)), fmt.Sprintf("rear gap %s", in.Units.FormatLength(e.Rear))
+	more, less := lang.F("front gap %s", in.lengthFigure(e.Front)), lang.F("rear gap %s", in.Units.FormatLength(e.Rear))
 	if s.Lines.At == toe.Inside {
-		more, less = fmt.Sprintf("rear gap %s", in.lengthFigure(e.Rear)), fmt.Sprintf("front gap %s", in.Units.FormatLength(e.Front))
+		more, less = lang.F("rear gap %s", in.lengthFigure(e.Rear)), lang.F("front gap %s", in.Units.FormatLength(e.Front))
 	}
-	return fmt.Sprintf("asin((%s − %s) ÷ %s), and the string leans %s, together %s", more, less, in.Units.FormatLength(s.Diameter), in.toe(lean), in.toe(v))
+	return lang.F("asin((%s − %s) ÷ %s), and the string leans %s, together %s", more, less, in.Units.FormatLength(s.Diameter), in.toe(lean), in.toe(v))
 }
 
 // toeWheelAngle is a gauge or a printout that gives each wheel.
@@ -170,10 +170,10 @@ var toeWheelAngle = Method{
 			return Result{}, err
 		}
 		steps := in.step(step)
-		out := in.wheelToe(v, "", "gauge read to "+steps)
-		out.Line, out.Picture = "One reading, gauge read to "+steps, in.wheelPicture(side, v.Value)
+		out := in.wheelToe(v, "", kept("gauge read to %s", steps))
+		out.Line, out.Picture = lang.F("One reading, gauge read to %s", steps), in.wheelPicture(side, v.Value)
 		if !in.Has("other") {
-			out.Warn = append(out.Warn, oneWheel)
+			out.Warn = append(out.Warn, lang.T(oneWheel))
 			return out, nil
 		}
 		second, err := toe.Read(other.size, other.way, step)

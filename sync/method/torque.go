@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
@@ -51,7 +52,7 @@ func (r Record) toolName(id event.ToolID, t job.Tool) string {
 			return known.Name
 		}
 	}
-	return "Wrench"
+	return lang.T("Wrench")
 }
 
 func marked(t job.Tool) torque.Wrench {
@@ -75,7 +76,7 @@ func fillWrench(r Record) map[string]string {
 
 // torques writes a range.
 func torques(u units.Set, low, high quantity.Torque) string {
-	return u.TorqueFigure(low) + " to " + u.FormatTorque(high)
+	return lang.F("%s to %s", u.TorqueFigure(low), u.FormatTorque(high))
 }
 
 // typedAs is an answer as it was typed, with its unit.

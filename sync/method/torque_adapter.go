@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -33,8 +34,8 @@ var torqueAdapter = Method{
 		if err := s.reckon(in, step); err != nil {
 			return Result{}, err
 		}
-		out := Result{Figure: "Set " + in.Units.FormatTorque(s.set), Words: s.words(), Line: s.line(in), Picture: s.picture(in),
-			Warn: []string{makerDecides}}
+		out := Result{Figure: lang.F("Set %s", in.Units.FormatTorque(s.set)), Words: s.words(), Line: s.line(in), Picture: s.picture(in),
+			Warn: []string{lang.T(makerDecides)}}
 		if err := s.bolt(in, &out, tolerance); err != nil {
 			return Result{}, err
 		}
@@ -68,11 +69,11 @@ func (s *adapted) reckon(in *In, step quantity.Torque) (err error) {
 func (s *adapted) words() string {
 	switch {
 	case s.reckoned.CNM() < s.target.CNM():
-		return "The adapter makes the lever longer, so the wrench is set lower than what the bolt gets. Write down both."
+		return lang.T("The adapter makes the lever longer, so the wrench is set lower than what the bolt gets. Write down both.")
 	case s.reckoned.CNM() > s.target.CNM():
-		return "The adapter makes the lever shorter, so the wrench is set higher than what the bolt gets. Write down both."
+		return lang.T("The adapter makes the lever shorter, so the wrench is set higher than what the bolt gets. Write down both.")
 	}
-	return "The adapter changes nothing as it lies. Keep it so while you pull."
+	return lang.T("The adapter changes nothing as it lies. Keep it so while you pull.")
 }
 
 func (s *adapted) line(in *In) string {
@@ -88,7 +89,7 @@ func (s *adapted) bolt(in *In, out *Result, tolerance quantity.Ratio) error {
 			return err
 		}
 	} else {
-		out.Warn = append(out.Warn, "The tolerance of the wrench is not reckoned in: it is not known here.")
+		out.Warn = append(out.Warn, lang.T("The tolerance of the wrench is not reckoned in: it is not known here."))
 	}
 	if low, err = torque.Delivered(low, s.lever, s.a); err != nil {
 		return err
@@ -100,23 +101,23 @@ func (s *adapted) bolt(in *In, out *Result, tolerance quantity.Ratio) error {
 	if high > low {
 		gets = torques(in.Units, low, high)
 	}
-	out.Rows = append(out.Rows, Row{"Wanted at the bolt", in.Units.FormatTorque(s.target)}, Row{"The bolt gets", gets})
+	out.Rows = append(out.Rows, Row{lang.T("Wanted at the bolt"), in.Units.FormatTorque(s.target)}, Row{lang.T("The bolt gets"), gets})
 	return nil
 }
 
 // fit takes the large number away when the wrench cannot do it.
 func (s *adapted) fit(in *In, out *Result, w torque.Wrench) error {
 	if !in.Has("wrench_high") {
-		out.Warn = append(out.Warn, "Look whether the setting lies inside the range of the wrench.")
+		out.Warn = append(out.Warn, lang.T("Look whether the setting lies inside the range of the wrench."))
 		return nil
 	}
 	fit, err := w.Fit(s.set)
 	if err != nil {
 		return err
 	}
-	out.Rows = append(out.Rows, Row{"The setting is", fit.Words()})
+	out.Rows = append(out.Rows, Row{lang.T("The setting is"), fit.Words()})
 	if fit != torque.Within {
-		out.Figure, out.Words = notThisWrench, "The setting would be "+in.Units.FormatTorque(s.set)+", which is "+fit.Words()+"."
+		out.Figure, out.Words = lang.T(notThisWrench), lang.F("The setting would be %s, which is %s.", in.Units.FormatTorque(s.set), fit.Words())
 	}
 	return nil
 }
@@ -132,18 +133,18 @@ func (s *adapted) picture(in *In) *Picture {
 	y := 48 + out*sin
 	bx, by := drive+out*cos, y-out*sin
 	lever, adapter := in.Units.FormatLength(s.lever), in.Units.FormatLength(s.a.Length)
-	p := &Picture{Height: y + 48, Alt: fmt.Sprintf("Wrench and adapter from above, to scale: wrench %s from grip to drive, adapter %s from drive to bolt, at %s to straight on. The pull is square to the wrench.", lever, adapter, turnedBy(s.a.Angle))}
+	p := &Picture{Height: y + 48, Alt: lang.F("Wrench and adapter from above, to scale: wrench %s from grip to drive, adapter %s from drive to bolt, at %s to straight on. The pull is square to the wrench.", lever, adapter, turnedBy(s.a.Angle))}
 	p.Line("heavy", left, y, drive, y)
 	p.Line("accent", drive, y, bx, by)
 	p.Circle("fill", drive, y, 3)
 	p.Circle("ink", bx, by, 9)
 	p.Line("ink", left, y+42, left, y+8, left-4, y+15)
 	p.Line("ink", left, y+8, left+4, y+15)
-	p.Small("start", left+8, y+40, "pull")
+	p.Small("start", left+8, y+40, lang.T("pull"))
 	p.Label("middle", (left+drive)/2, y+20, lever)
-	p.Small("middle", drive, y+36, "drive")
+	p.Small("middle", drive, y+36, lang.C("drive", "of a wrench"))
 	p.Label("middle", min(max(bx, 66), 258), by-34, adapter)
-	p.Small("middle", min(max(bx, 66), 296), by-18, "bolt")
+	p.Small("middle", min(max(bx, 66), 296), by-18, lang.T("bolt"))
 	if sin > 0.01 {
 		p.Line("dashed", drive, y, drive+34, y)
 		p.Small("start", drive+10, y+16, turnedBy(s.a.Angle))

@@ -3,6 +3,7 @@ package method
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 )
 
@@ -26,12 +27,12 @@ var torqueConvert = Method{
 		}
 		into := in.convertInto(u)
 		typed, result := in.Typed("value"), quantity.FormatTorque(t, into)
-		out := Result{Figure: result, Words: fmt.Sprintf("%s %s, written in %s.", typed, u.Words(), into.Words()),
-			Line: fmt.Sprintf("%s × %.6g = %s", typed, float64(oneOf(u)/oneOf(into)), result),
-			Warn: []string{"If the source has two columns, both must agree. If they do not, look which column was read.", "Old manuals write kg·m for kgf·m. They mean the same torque."}}
+		out := Result{Figure: result, Words: lang.F("%s %s, written in %s.", typed, lang.T(u.Words()), lang.T(into.Words())),
+			Line: fmt.Sprintf("%s × %s = %s", typed, lang.Number(fmt.Sprintf("%.6g", float64(oneOf(u)/oneOf(into)))), result),
+			Warn: []string{lang.T("If the source has two columns, both must agree. If they do not, look which column was read."), lang.T("Old manuals write kg·m for kgf·m. They mean the same torque.")}}
 		for _, other := range quantity.TorqueUnits() {
 			if other != u {
-				out.Rows = append(out.Rows, Row{"In " + other.Words(), quantity.FormatTorque(t, other)})
+				out.Rows = append(out.Rows, Row{lang.F("In %s", lang.T(other.Words())), quantity.FormatTorque(t, other)})
 			}
 		}
 		for _, other := range quantity.TorqueUnits() {
@@ -40,7 +41,7 @@ var torqueConvert = Method{
 				if err != nil {
 					continue // a number that only reads in the unit chosen
 				}
-				out.Rows = append(out.Rows, Row{fmt.Sprintf("If the source says %s %s", typed, other), quantity.FormatTorque(slip, into)})
+				out.Rows = append(out.Rows, Row{lang.F("If the source says %s %s", typed, other), quantity.FormatTorque(slip, into)})
 			}
 		}
 		return out, nil

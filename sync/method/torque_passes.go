@@ -1,10 +1,9 @@
 package method
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -29,12 +28,12 @@ var torquePasses = Method{
 		if err := torque.CheckPasses(passes); err != nil {
 			return Result{}, err
 		}
-		out := Result{Warn: []string{"A bolt that is turned on by an angle, and many a locking nut, is used once only. " + makerDecides}}
+		out := Result{Warn: []string{lang.F("A bolt that is turned on by an angle, and many a locking nut, is used once only. %s", lang.T(makerDecides))}}
 		for i, p := range passes {
-			out.Rows = append(out.Rows, Row{fmt.Sprintf("Pass %d", i+1), p.Words(in.Units.Torque)})
+			out.Rows = append(out.Rows, Row{lang.F("Pass %d", i+1), p.Words(in.Units.Torque)})
 		}
 		if end, ok := torque.FinalTorque(passes); ok {
-			out.Figure, out.Words, out.Line = in.Units.FormatTorque(end), "The last torque counts. What was tightened before it was only to seat the parts.", in.stages(passes)
+			out.Figure, out.Words, out.Line = in.Units.FormatTorque(end), lang.T("The last torque counts. What was tightened before it was only to seat the parts."), in.stages(passes)
 			return out, nil
 		}
 		return out, in.angled(&out, passes)
@@ -60,18 +59,21 @@ func (in *In) passes() (out []torque.Pass) {
 
 // stages is the list in one line.
 func (in *In) stages(passes []torque.Pass) string {
-	var parts []string
-	for _, p := range passes {
-		switch {
-		case p.Kind == torque.AngleOn:
-			parts = append(parts, "on "+turnedBy(p.Angle))
-		case p.Kind == torque.BackOff:
-			parts = append(parts, "back "+turnedBy(-p.Angle))
-		default:
-			parts = append(parts, in.Units.FormatTorque(p.Torque))
+	all := ""
+	for i, p := range passes {
+		stage := in.Units.FormatTorque(p.Torque)
+		switch p.Kind {
+		case torque.AngleOn:
+			stage = lang.F("on %s", turnedBy(p.Angle))
+		case torque.BackOff:
+			stage = lang.F("back %s", turnedBy(-p.Angle))
 		}
+		if i > 0 {
+			stage = lang.F("%s, then %s", all, stage)
+		}
+		all = stage
 	}
-	return strings.Join(parts, ", then ")
+	return all
 }
 
 // angled is the result when the last stage is an angle: flats instead of a torque.
@@ -86,18 +88,18 @@ func (in *In) angled(out *Result, passes []torque.Pass) error {
 		return err
 	}
 	out.Figure = turnedBy(total) + " = " + flatsWords(flats)
-	out.Words = "Flats are those of a six-sided head. Before the angle, paint one line across the head and the part beside it, and count how far the two have parted."
-	out.Line = in.stages(passes) + "; a full turn is " + flatsWords(one)
-	out.Warn = append(out.Warn, "No torque can be quoted for it afterwards: it cannot be checked with a wrench.", "If the wheels are still to be aligned, ask the manual which stages wait until then. What waits is not fit for the road.")
+	out.Words = lang.T("Flats are those of a six-sided head. Before the angle, paint one line across the head and the part beside it, and count how far the two have parted.")
+	out.Line = lang.F("%s; a full turn is %s", in.stages(passes), flatsWords(one))
+	out.Warn = append(out.Warn, lang.T("No torque can be quoted for it afterwards: it cannot be checked with a wrench."), lang.T("If the wheels are still to be aligned, ask the manual which stages wait until then. What waits is not fit for the road."))
 	out.Picture = turnPicture(passes, total, flats)
 	return nil
 }
 
 func flatsWords(n quantity.Turns) string {
 	if n.String() == "1" {
-		return "1 flat"
+		return lang.T("1 flat")
 	}
-	return n.String() + " flats"
+	return lang.F("%s flats", n.String())
 }
 
 // turnPicture is the head from above, with the line on the part and where the
@@ -110,8 +112,8 @@ func turnPicture(passes []torque.Pass, total quantity.Angle, flats quantity.Turn
 		sin, cos := math.Sincos(degrees * math.Pi / 180)
 		return cx + r*sin, cy - r*cos
 	}
-	p := &Picture{Height: cy + radius(end) + 12, Note: "Clockwise tightens a right-hand thread.",
-		Alt: fmt.Sprintf("A six-sided head from above. The line on the head starts at the line on the part and is turned on clockwise by %s, %s.", turnedBy(total), flatsWords(flats))}
+	p := &Picture{Height: cy + radius(end) + 12, Note: lang.T("Clockwise tightens a right-hand thread."),
+		Alt: lang.F("A six-sided head from above. The line on the head starts at the line on the part and is turned on clockwise by %s, %s.", turnedBy(total), flatsWords(flats))}
 	var head, arc []float64
 	for corner := 30.0; corner < 360; corner += 60 {
 		x, y := at(corner, 46)
@@ -137,7 +139,7 @@ func turnPicture(passes []torque.Pass, total quantity.Angle, flats quantity.Turn
 			ray("dashed", sum)
 		}
 	}
-	p.Small("middle", cx, 12, "line on the part")
+	p.Small("middle", cx, 12, lang.T("line on the part"))
 	p.Label("end", 316, p.Height-22, turnedBy(total))
 	p.Label("end", 316, p.Height-6, flatsWords(flats))
 	return p

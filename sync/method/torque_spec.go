@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -66,14 +67,14 @@ var castleNut = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		figure := map[torque.CastleStep]string{torque.ToLow: "First to " + in.Units.FormatTorque(s.Min), torque.GoOn: "On to the next slot", torque.PinIn: "Pin in", torque.Stop: "Stop"}[next]
-		rows := []Row{{"Never above", in.Units.FormatTorque(s.Max)}}
+		figure := map[torque.CastleStep]string{torque.ToLow: lang.F("First to %s", in.Units.FormatTorque(s.Min)), torque.GoOn: lang.T("On to the next slot"), torque.PinIn: lang.T("Pin in"), torque.Stop: lang.T("Stop")}[next]
+		rows := []Row{{lang.T("Never above"), in.Units.FormatTorque(s.Max)}}
 		if next == torque.GoOn {
-			rows = append(rows, Row{"Left to turn, at most", turnedBy(angle)})
+			rows = append(rows, Row{lang.T("Left to turn, at most"), turnedBy(angle)})
 		}
-		return Result{Figure: figure, Words: next.Words(), Line: fmt.Sprintf("360° ÷ %s slots = %s from slot to slot; limits %s", slots, turnedBy(angle), torques(in.Units, s.Min, s.Max)),
+		return Result{Figure: figure, Words: next.Words(), Line: lang.F("360° ÷ %s slots = %s from slot to slot; limits %s", slots, turnedBy(angle), torques(in.Units, s.Min, s.Max)),
 			Rows: rows,
-			Warn: []string{"A pin is used once. It goes through the hole and two slots, and both legs are bent.", makerDecides}}, nil
+			Warn: []string{lang.T("A pin is used once. It goes through the hole and two slots, and both legs are bent."), lang.T(makerDecides)}}, nil
 	},
 }
 
@@ -99,9 +100,9 @@ var recheck = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		out := Result{Words: r.Words(in.Units.Torque), Rows: []Row{{"The source says", s.Words(in.Units.Torque)}},
-			Warn: []string{"A click says nothing on overtightening: only that it is not looser than the value set, as well as this wrench can tell.",
-				"The friction of a bolt that has stood can hide that it is a little slack. One that was turned on by an angle cannot be checked so.", makerDecides}}
+		out := Result{Words: r.Words(in.Units.Torque), Rows: []Row{{lang.T("The source says"), s.Words(in.Units.Torque)}},
+			Warn: []string{lang.T("A click says nothing on overtightening: only that it is not looser than the value set, as well as this wrench can tell."),
+				lang.T("The friction of a bolt that has stood can hide that it is a little slack. One that was turned on by an angle cannot be checked so."), lang.T(makerDecides)}}
 		recheckFigure(in, &out, r, e)
 		return out, nil
 	},
@@ -111,12 +112,12 @@ func recheckFigure(in *In, out *Result, r torque.Rechecked, e quantity.Ratio) {
 	set := in.Units.FormatTorque(r.Set)
 	if r.AtLeast > 0 {
 		least := in.Units.FormatTorque(r.AtLeast)
-		out.Figure, out.Line = "At least "+least, fmt.Sprintf("%s ÷ (1 + %s) = %s", set, e, least)
+		out.Figure, out.Line = lang.F("At least %s", least), fmt.Sprintf("%s ÷ (1 + %s) = %s", set, e, least)
 		return
 	}
 	below := in.Units.FormatTorque(r.Below)
-	out.Figure, out.Line = "Held less than "+below, fmt.Sprintf("%s ÷ (1 − %s) = %s", set, e, below)
+	out.Figure, out.Line = lang.F("Held less than %s", below), fmt.Sprintf("%s ÷ (1 − %s) = %s", set, e, below)
 	if r.Finding == torque.Unproven {
-		out.Figure = "Nothing is shown"
+		out.Figure = lang.T("Nothing is shown")
 	}
 }

@@ -1,10 +1,10 @@
 package method
 
 import (
-	"fmt"
 	"strings"
 
 	"strutcard/calc/fastener"
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -46,24 +46,23 @@ var threadQuestion = Method{
 		}
 		out := Result{Figure: fastener.Brief(thread.Name(), class, t), Line: questionLine(in, thread, class, t),
 			Ask:  strings.Join(only(fastener.Question(thread.Name(), class, t), fastener.QuestionThread(thread)), " "),
-			Warn: []string{"This is no approval, and no torque can be taken from it. The torque comes from the maker's manual or the maker of the part.", "A small bracket or an aluminium part may well have less than is usual."}}
+			Warn: []string{lang.T("This is no approval, and no torque can be taken from it. The torque comes from the maker's manual or the maker of the part."), lang.T("A small bracket or an aluminium part may well have less than is usual.")}}
 		if out.Ask == "" {
-			out.Words = "Nothing speaks against it. That alone does not make it right."
+			out.Words = lang.T("Nothing speaks against it. That alone does not make it right.")
 		}
 		return out, nil
 	},
 }
 
 func questionLine(in *In, thread fastener.Thread, class fastener.Class, t quantity.Torque) string {
-	of := ", any common class"
-	if class != fastener.Unstated {
-		of = " of class " + string(class)
-	}
 	said := in.typedAs("torque")
 	if in.Units.Torque != quantity.NewtonMetre {
 		said += " = " + quantity.FormatTorque(t, quantity.NewtonMetre)
 	}
-	return fmt.Sprintf("%s on %s%s, beside what such a bolt normally takes", said, thread.Name(), of)
+	if class == fastener.Unstated {
+		return lang.F("%s on %s, any common class, beside what such a bolt normally takes", said, thread.Name())
+	}
+	return lang.F("%s on %s of class %s, beside what such a bolt normally takes", said, thread.Name(), string(class))
 }
 
 func headOptions() []Option {
@@ -88,7 +87,7 @@ var threadEngagement = Method{
 	Fields: []Field{
 		threadField,
 		{Name: "turns", Label: "Turns until it seats", Kind: Count},
-		{Name: "counted", Label: "Counted in", Kind: Choice, Options: []Option{{"1", "whole turns"}, {"0.5", "half turns"}, {"0.25", "quarter turns"}}},
+		{Name: "counted", Label: "Counted to the nearest", Kind: Choice, Options: []Option{{"1", "whole turn"}, {"0.5", "half turn"}, {"0.25", "quarter turn"}}},
 		{Name: "into", Label: "The thread that it goes into is", Kind: Choice, Options: []Option{{string(fastener.Steel), "steel"}, {string(fastener.Aluminium), "aluminium"}}},
 	},
 	Work: func(in *In) (Result, error) {
@@ -106,10 +105,10 @@ var threadEngagement = Method{
 			return Result{}, err
 		}
 		pitch := quantity.Count(e.Thread.Pitch().Millimetres()).String() + " mm"
-		return Result{Figure: in.length(got.Length), Words: got.Words(), Line: fmt.Sprintf("%s turns × %s = %s", e.Turns, pitch, in.Units.FormatLength(got.Length.Value)),
-			Rows: []Row{{"Asked for by the rule", in.Units.FormatLength(got.Needed)}, {"That is, in turns", got.NeededTurns.String()}},
+		return Result{Figure: in.length(got.Length), Words: got.Words(), Line: lang.F("%s turns × %s = %s", e.Turns, pitch, in.Units.FormatLength(got.Length.Value)),
+			Rows: []Row{{lang.T("Asked for by the rule"), in.Units.FormatLength(got.Needed)}, {lang.T("That is, in turns"), got.NeededTurns.String()}},
 			Ask:  strings.Join(only(fastener.QuestionEngagement(e), fastener.QuestionThread(e.Thread)), " "),
-			Warn: []string{"One diameter in steel and two in aluminium is a rule of the trade. " + makerDecides, "It must turn freely by hand all the way. What binds has another pitch or a damaged thread."}}, nil
+			Warn: []string{lang.F("One diameter in steel and two in aluminium is a rule of the trade. %s", lang.T(makerDecides)), lang.T("It must turn freely by hand all the way. What binds has another pitch or a damaged thread.")}}, nil
 	},
 }
 
@@ -126,14 +125,14 @@ var threadSurface = Method{
 		if in.Err() != nil {
 			return Result{}, in.Err()
 		}
-		out := Result{Figure: "As meant", Line: "It is " + is.Words() + "; meant is " + meant.Words() + "."}
+		out := Result{Figure: lang.T("As meant"), Line: lang.F("It is %s; meant is %s.", is.Words(), meant.Words())}
 		if warning := torque.Warning(is, meant); warning != "" {
-			out.Figure, out.Warn = "Not as meant", []string{warning}
+			out.Figure, out.Warn = lang.T("Not as meant"), []string{warning}
 			if is == torque.NotSaid || meant == torque.NotSaid {
-				out.Figure = "Not known"
+				out.Figure = lang.T("Not known")
 			}
 		}
-		out.Words = "Never change the torque for what is on the thread: bring the thread into the state that is meant."
+		out.Words = lang.T("Never change the torque for what is on the thread: bring the thread into the state that is meant.")
 		return out, nil
 	},
 }

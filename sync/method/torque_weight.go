@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -48,7 +49,7 @@ var torqueWeight = Method{
 		}
 		return Result{Figure: hungFigure(c), Words: c.Words(), Line: hungLine(in, c, h), Rows: hungRows(in, c),
 			Ask: torque.QuestionHung(c), Picture: hungPicture(in, h),
-			Warn: []string{"Keep feet and face away from weight and handle, and hang on nothing that may tear.", "It does not show wear, nor what the wrench does at another torque or pulled faster.", classWarn}}, nil
+			Warn: []string{lang.T("Keep feet and face away from weight and handle, and hang on nothing that may tear."), lang.T("It does not show wear, nor what the wrench does at another torque or pulled faster."), lang.T(classWarn)}}, nil
 	},
 }
 
@@ -62,15 +63,15 @@ func hungFigure(c torque.HungCheck) string {
 	pair := size(d).String() + " ± " + u.String()
 	switch {
 	case !c.OwnKnown && d+u < 0:
-		return "Reads low by " + quantity.Ratio(math.Floor(float64(size(d+u))*1000)/1000).String() + " or more, its own weight not counted"
+		return lang.F("Reads low by %s or more, its own weight not counted", quantity.Ratio(math.Floor(float64(size(d+u))*1000)/1000).String())
 	case !c.OwnKnown:
-		return "Reads high by " + quantity.Ratio(math.Ceil(float64(d+u)*1000)/1000).String() + " at most, its own weight not counted"
+		return lang.F("Reads high by %s at most, its own weight not counted", quantity.Ratio(math.Ceil(float64(d+u)*1000)/1000).String())
 	case d > u:
-		return "Reads high by " + pair
+		return lang.F("Reads high by %s", pair)
 	case d < -u:
-		return "Reads low by " + pair
+		return lang.F("Reads low by %s", pair)
 	}
-	return "Neither high nor low for sure: " + d.String() + " ± " + u.String()
+	return lang.F("Neither high nor low for sure: %s ± %s", d.String(), u.String())
 }
 
 func hungLine(in *In, c torque.HungCheck, h torque.HungWeight) string {
@@ -80,19 +81,19 @@ func hungLine(in *In, c torque.HungCheck, h torque.HungWeight) string {
 	}
 	t, x := in.Units.FormatTorque(c.True.Value), in.typedAs("reading")
 	if clicks(h.Class) {
-		x += " + half of " + in.typedAs("step")
+		x = lang.F("%s + half of %s", x, in.typedAs("step"))
 	}
 	return fmt.Sprintf("g × (%s × %s%s) = %s; (%s − %s) ÷ %s", in.typedAs("mass"), in.typedAs("distance"), own, t, x, t, t)
 }
 
 func hungRows(in *In, c torque.HungCheck) []Row {
-	rows := []Row{{"True torque at the drive", in.Units.FormatTorque(c.True.Value) + " ± " + in.Units.FormatTorque(c.True.Expanded())}}
+	rows := []Row{{lang.T("True torque at the drive"), in.Units.FormatTorque(c.True.Value) + " ± " + in.Units.FormatTorque(c.True.Expanded())}}
 	if c.OwnKnown {
-		rows = append(rows, Row{"Of that from the wrench itself", in.Units.FormatTorque(c.FromWrench)})
+		rows = append(rows, Row{lang.T("Of that from the wrench itself"), in.Units.FormatTorque(c.FromWrench)})
 	} else {
-		rows[0].Label = "True torque at the drive, at least"
+		rows[0].Label = lang.T("True torque at the drive, at least")
 	}
-	return append(rows, Row{"Permitted by its class", "± " + c.Allowed.String()})
+	return append(rows, Row{lang.T("Permitted by its class"), "± " + c.Allowed.String()})
 }
 
 // hungPicture is the wrench from the side, its lengths to scale.
@@ -101,9 +102,9 @@ func hungPicture(in *In, h torque.HungWeight) *Picture {
 	scale := long / float64(max(h.Distance, h.OwnDistance))
 	hook := drive + float64(h.Distance)*scale
 	mass, at := quantity.FormatMass(h.Mass, in.Units.Mass), in.Units.FormatLength(h.Distance)
-	p := &Picture{Height: 200, Alt: fmt.Sprintf("The wrench from the side, its drive held in a vice, the handle level. A weight of %s hangs on a string %s from the middle of the drive, low over the floor.", mass, at)}
+	p := &Picture{Height: 200, Alt: lang.F("The wrench from the side, its drive held in a vice, the handle level. A weight of %s hangs on a string %s from the middle of the drive, low over the floor.", mass, at)}
 	p.Outline("ink", 20, y-20, drive-8, y-20, drive-8, y+24, 20, y+24)
-	p.Small("middle", 36, y+40, "vice")
+	p.Small("middle", 36, y+40, lang.T("vice"))
 	p.Circle("fill", drive, y, 6)
 	p.Line("heavy", drive, y, drive+long+24, y)
 	p.Line("dashed", drive, y-8, drive, y-28)

@@ -1,10 +1,9 @@
 package method
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 )
@@ -12,7 +11,7 @@ import (
 // classOptions are the wrenches among the classes; screwdrivers are left out.
 func classOptions() (out []Option) {
 	for _, c := range torque.Classes() {
-		if words := c.Words(); !strings.Contains(words, "screwdriver") {
+		if words := c.Words(); !c.Screwdriver() {
 			out = append(out, Option{string(c), string(c) + ": " + words})
 		}
 	}
@@ -43,14 +42,14 @@ var torqueWrench = Method{
 		if err != nil {
 			return Result{}, err
 		}
-		out := Result{Figure: torques(in.Units, low, high), Words: "This is the range that it may be set in.", Line: "As its maker marks it: " + torques(in.Units, low, high),
-			Warn: only(torque.QuestionInterval(months, 0), "What it promises holds only while it is in order. Its maker's manual decides.")}
+		out := Result{Figure: torques(in.Units, low, high), Words: lang.T("This is the range that it may be set in."), Line: lang.F("As its maker marks it: %s", torques(in.Units, low, high)),
+			Warn: only(torque.QuestionInterval(months, 0), lang.T("What it promises holds only while it is in order. Its maker's manual decides."))}
 		if w.Lowest == 0 {
-			out.Line = fmt.Sprintf("%s × %s = %s, the lowest value", quantity.Ratio(low/high), in.Units.FormatTorque(high), in.Units.FormatTorque(low))
-			out.Warn = append(out.Warn, "Its lowest value is not stated. To begin at a fifth of the full scale is common practice; look in its manual.")
+			out.Line = lang.F("%s × %s = %s, the lowest value", quantity.Ratio(low/high), in.Units.FormatTorque(high), in.Units.FormatTorque(low))
+			out.Warn = append(out.Warn, lang.T("Its lowest value is not stated. To begin at a fifth of the full scale is common practice; look in its manual."))
 		}
 		if p.by == "class" {
-			out.Warn = append(out.Warn, classWarn)
+			out.Warn = append(out.Warn, lang.T(classWarn))
 		}
 		if !in.Has("value") {
 			return out, nil
@@ -85,14 +84,17 @@ func (in *In) wrenchAt(out *Result, w torque.Wrench, set quantity.Torque, p prom
 		return err
 	}
 	figure := in.Units.FormatTorque(set)
-	out.Rows = append([]Row{{"Range of this wrench", out.Figure}}, in.otherWrenches(set)...)
-	out.Line = figure + " beside " + out.Figure
+	out.Rows = append([]Row{{lang.T("Range of this wrench"), out.Figure}}, in.otherWrenches(set)...)
+	out.Line = lang.F("%s beside %s", figure, out.Figure)
 	switch {
-	case fit != torque.Within:
-		out.Figure, out.Words = notThisWrench, figure+" is "+fit.Words()+"."
+	case fit == torque.TooLow:
+		out.Figure, out.Words = lang.T(notThisWrench), lang.F("%s is below the range of this wrench: use a smaller one.", figure)
+		return nil
+	case fit == torque.TooHigh:
+		out.Figure, out.Words = lang.T(notThisWrench), lang.F("%s is above the range of this wrench: use a larger one.", figure)
 		return nil
 	case p.by == "unknown":
-		out.Figure, out.Words = "Inside its range", "How far the true torque may be off is not known. Look in the manual of the wrench."
+		out.Figure, out.Words = lang.T("Inside its range"), lang.T("How far the true torque may be off is not known. Look in the manual of the wrench.")
 		return nil
 	}
 	e, err := p.at(w, set)
@@ -103,9 +105,9 @@ func (in *In) wrenchAt(out *Result, w torque.Wrench, set quantity.Torque, p prom
 	if err != nil {
 		return err
 	}
-	out.Figure, out.Words = torques(in.Units, low, high), "Set to "+figure+", the true torque lies in here while the wrench keeps its tolerance."
-	out.Line = fmt.Sprintf("%s ÷ (1 + %s) to %s ÷ (1 − %s)", figure, e, figure, e)
-	out.Rows = append(out.Rows, Row{"Tolerance at this value", "± " + e.String()})
+	out.Figure, out.Words = torques(in.Units, low, high), lang.F("Set to %s, the true torque lies in here while the wrench keeps its tolerance.", figure)
+	out.Line = lang.F("%s ÷ (1 + %s) to %s ÷ (1 − %s)", figure, e, figure, e)
+	out.Rows = append(out.Rows, Row{lang.T("Tolerance at this value"), "± " + e.String()})
 	return nil
 }
 

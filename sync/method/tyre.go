@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/tyre"
@@ -34,8 +35,8 @@ var tyrePressure = Method{
 			return Result{}, err
 		}
 		step := quantity.FormatPressure(mark, in.Units.Pressure)
-		out := Result{Figure: in.pressure(v), Line: "One reading, gauge with steps of " + step, Warn: []string{plateDecides},
-			Reading: &Reading{Value: pascals(v.Value), U95: pascals(v.Expanded()), Instrument: "gauge with steps of " + step}}
+		out := Result{Figure: in.pressure(v), Line: lang.F("One reading, gauge with steps of %s", step), Warn: []string{lang.T(plateDecides)},
+			Reading: &Reading{Value: pascals(v.Value), U95: pascals(v.Expanded()), Instrument: kept("gauge with steps of %s", step)}}
 		// A flat tyre, or one of a van, is kept as it was found: said, not asked.
 		if q := tyre.QuestionPressure(p); q != "" {
 			out.Warn = append([]string{q}, out.Warn...)
@@ -107,9 +108,9 @@ var tyreHot = Method{
 		p := func(p quantity.Pressure) string { return quantity.FormatPressure(p, in.Units.Pressure) }
 		return Result{
 			Figure: in.pressure(v), Ask: tyre.QuestionPressure(f.Pressure),
-			Words: fmt.Sprintf("What the gauge would show at %s if no air goes in or out.", quantity.FormatTemperature(f.To, in.Units.Temperature)),
-			Line:  fmt.Sprintf("(%s + %s) × %.2f K ÷ %.2f K − %s = %s", p(f.Pressure), p(f.Ambient), f.To.Kelvins(), f.From.Kelvins(), p(f.Ambient), p(v.Value)),
-			Warn:  []string{"The air in the tyre is not as warm as the tread, and a warm tyre grows a little. " + plateDecides},
+			Words: lang.F("What the gauge would show at %s if no air goes in or out.", quantity.FormatTemperature(f.To, in.Units.Temperature)),
+			Line:  fmt.Sprintf("(%s + %s) × %s K ÷ %s K − %s = %s", p(f.Pressure), p(f.Ambient), decimal(f.To.Kelvins(), 2), decimal(f.From.Kelvins(), 2), p(f.Ambient), p(v.Value)),
+			Warn:  []string{lang.F("The air in the tyre is not as warm as the tread, and a warm tyre grows a little. %s", lang.T(plateDecides))},
 		}, nil
 	},
 }
@@ -140,13 +141,13 @@ var tyreTread = Method{
 		}
 		f := func(t quantity.Temperature) string { return quantity.FormatTemperature(t, in.Units.Temperature) }
 		return Result{
-			Figure: in.warmer(a.Spread) + " across the tread", Words: string(a.Pressure()) + " " + string(a.Camber()),
-			Line: fmt.Sprintf("%s − (%s + %s) ÷ 2 = middle over edges; %s − %s = inner over outer", f(t.Middle), f(t.Inner), f(t.Outer), f(t.Inner), f(t.Outer)),
-			Rows: []Row{{"Middle over the edges", in.warmer(a.CentreOverEdges)}, {"Inner over outer", in.warmer(a.InnerOverOuter)},
-				{"Spread within " + in.apart(usual.Most) + ", a " + usual.Source + " for race tyres", verdict.Words()}},
-			Warn: []string{tyre.Limits},
-			Picture: columns(fmt.Sprintf("Three temperatures across the tread: inner %s, middle %s, outer %s.", f(t.Inner), f(t.Middle), f(t.Outer)),
-				column{"inner", f(t.Inner), t.Inner.Kelvins()}, column{"middle", f(t.Middle), t.Middle.Kelvins()}, column{"outer", f(t.Outer), t.Outer.Kelvins()}),
+			Figure: lang.F("%s across the tread", in.warmer(a.Spread)), Words: lang.T(string(a.Pressure())) + " " + lang.T(string(a.Camber())),
+			Line: lang.F("%s − (%s + %s) ÷ 2 = middle over edges; %s − %s = inner over outer", f(t.Middle), f(t.Inner), f(t.Outer), f(t.Inner), f(t.Outer)),
+			Rows: []Row{{lang.T("Middle over the edges"), in.warmer(a.CentreOverEdges)}, {lang.T("Inner over outer"), in.warmer(a.InnerOverOuter)},
+				{lang.F("Spread within %s, a %s for race tyres", in.apart(usual.Most), lang.T(usual.Source)), verdict.Words()}},
+			Warn: []string{lang.T(tyre.Limits)},
+			Picture: columns(lang.F("Three temperatures across the tread: inner %s, middle %s, outer %s.", f(t.Inner), f(t.Middle), f(t.Outer)),
+				column{lang.T("inner"), f(t.Inner), t.Inner.Kelvins()}, column{lang.T("middle"), f(t.Middle), t.Middle.Kelvins()}, column{lang.T("outer"), f(t.Outer), t.Outer.Kelvins()}),
 		}, nil
 	},
 }

@@ -1,9 +1,11 @@
 package plausible
 
 import (
+	"fmt"
 	"strings"
 
 	"strutcard/calc/fastener"
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
@@ -18,13 +20,14 @@ const thinnest quantity.Length = 0.0099
 const leastRecheck, mostRecheck = 10, 1000
 
 // fastened is every doubt about one fastener and its passes.
-func fastened(s *sheet.Sheet, f *sheet.Fastener) []Doubt {
-	where := f.Place + ", " + f.Corner.Words()
+func fastened(s *sheet.Sheet, at int) []Doubt {
+	f := &s.Fasteners[at]
+	where, path := f.Name(), fmt.Sprintf("fasteners/%d", at)
 	var out []Doubt
 	asked := false
 	for i := range f.Passes {
 		p := &f.Passes[i]
-		d := Doubt{Where: where, Fastener: f.ID, Pass: p.ID, Text: Torque(f, p), Confirmed: p.Confirmed}
+		d := Doubt{Where: where, At: fmt.Sprintf("%s/passes/%d", path, i), Fastener: f.ID, Pass: p.ID, Text: Torque(f, p), Confirmed: p.Confirmed}
 		if d.Text == "" {
 			d.Text = sides(s, f, p)
 		}
@@ -34,9 +37,11 @@ func fastened(s *sheet.Sheet, f *sheet.Fastener) []Doubt {
 		}
 		out = add(out, d)
 	}
-	whole := Doubt{Where: where, Fastener: f.ID}
-	if final := f.Final(); final != nil {
-		whole.Confirmed = final.Confirmed
+	whole := Doubt{Where: where, At: path, Fastener: f.ID}
+	for i := range f.Passes {
+		if p := &f.Passes[i]; p == f.Final() {
+			whole.At, whole.Confirmed = fmt.Sprintf("%s/passes/%d", path, i), p.Confirmed
+		}
 	}
 	texts := []string{thread(f), again(f)}
 	if !asked { // a pass that is out of order was asked about above
@@ -56,7 +61,7 @@ func thread(f *sheet.Fastener) string {
 		return ""
 	}
 	if f.Wheel && t.Diameter() < thinnest {
-		return "A thread of " + t.Name() + " is too thin for a road wheel of a car. Is it the thread of another fastener? Compare it with the source."
+		return lang.F("A thread of %s is too thin for a road wheel of a car. Is it the thread of another fastener? Compare it with the source.", t.Name())
 	}
 	return fastener.QuestionThread(t)
 }
@@ -65,7 +70,7 @@ func again(f *sheet.Fastener) string {
 	if f.Recheck == 0 || f.Recheck >= leastRecheck && f.Recheck <= mostRecheck {
 		return ""
 	}
-	return "A re-check after " + quantity.Count(float64(f.Recheck)).String() + " km is unusual. Is the distance in kilometres? Compare it with the source."
+	return lang.F("A re-check after %s km is unusual. Is the distance in kilometres? Compare it with the source.", quantity.Count(float64(f.Recheck)).String())
 }
 
 // sequence asks about passes that do not follow from one another. While a number
@@ -123,9 +128,9 @@ func sides(s *sheet.Sheet, f *sheet.Fastener, p *sheet.Pass) string {
 		switch {
 		case q == nil || q.Kind != p.Kind:
 		case q.TorqueCNM != 0 && p.TorqueCNM != 0 && q.TorqueCNM != p.TorqueCNM:
-			return "It is " + newtonMetres(torqueOf(p)) + " here and " + newtonMetres(torqueOf(q)) + " on the left. Are both sides really different? Compare both with the source."
+			return lang.F("It is %s here and %s on the left. Are both sides really different? Compare both with the source.", newtonMetres(torqueOf(p)), newtonMetres(torqueOf(q)))
 		case q.AngleMdeg != 0 && p.AngleMdeg != 0 && q.AngleMdeg != p.AngleMdeg:
-			return "The angle here is not that on the left. Are both sides really different? Compare both with the source."
+			return lang.T("The angle here is not that on the left. Are both sides really different? Compare both with the source.")
 		}
 	}
 	return ""

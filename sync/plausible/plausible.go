@@ -9,6 +9,9 @@
 package plausible
 
 import (
+	"fmt"
+
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -16,6 +19,7 @@ import (
 // Doubt is one question about a sheet.
 type Doubt struct {
 	Where     string           // in words
+	At        string           // the path of the number in the sheet's file, such as "targets/0"; of a whole fastener that of its final pass
 	Fastener  event.FastenerID // "" for what belongs to none
 	Pass      event.PassID     // "" for a question about the whole fastener
 	Text      string
@@ -29,22 +33,22 @@ type Doubt struct {
 func Sheet(s *sheet.Sheet) []Doubt {
 	var out []Doubt
 	for _, text := range Vehicle(&s.Vehicle) {
-		out = append(out, Doubt{Where: "the car", Text: text})
+		out = append(out, Doubt{Where: lang.T("the car"), At: "vehicle", Text: text})
 	}
 	for i := range s.Fasteners {
-		out = append(out, fastened(s, &s.Fasteners[i])...)
+		out = append(out, fastened(s, i)...)
 	}
 	for i := range s.Targets {
 		t := &s.Targets[i]
-		out = add(out, Doubt{Where: t.Quantity.Words() + ", " + t.Axle.Place().Words(), Text: Target(t), Confirmed: t.Confirmed})
+		out = add(out, Doubt{Where: lang.T(t.Quantity.Words()) + ", " + lang.T(t.Axle.Place().Words()), At: fmt.Sprintf("targets/%d", i), Text: Target(t), Confirmed: t.Confirmed})
 	}
 	for i := range s.Dampers {
 		d := &s.Dampers[i]
-		out = add(out, Doubt{Where: "dampers, " + d.Axle.Place().Words(), Text: Damper(d)})
+		out = add(out, Doubt{Where: lang.F("dampers, %s", lang.T(d.Axle.Place().Words())), At: fmt.Sprintf("dampers/%d", i), Text: Damper(d)})
 	}
 	for i := range s.Perches {
 		p := &s.Perches[i]
-		out = add(out, Doubt{Where: "spring perches, " + p.Axle.Place().Words(), Text: Perch(p)})
+		out = add(out, Doubt{Where: lang.F("spring perches, %s", lang.T(p.Axle.Place().Words())), At: fmt.Sprintf("perches/%d", i), Text: Perch(p)})
 	}
 	return out
 }

@@ -292,6 +292,9 @@ func TestSheet(t *testing.T) {
 		if len(got) != 1 || !strings.Contains(got[0].Text, want.Text) {
 			t.Fatalf("got %+v, want one doubt with %q", got, want.Text)
 		}
+		if want.At == "" {
+			want.At = got[0].At
+		}
 		if want.Text = got[0].Text; got[0] != want {
 			t.Errorf("got %+v, want %+v", got[0], want)
 		}
@@ -300,7 +303,7 @@ func TestSheet(t *testing.T) {
 		s := sheet.Demo()[0]
 		f := s.Fastener("arm_inner_RL")
 		f.Final().TorqueCNM = 94_000
-		where := plausible.Doubt{Where: f.Place + ", rear left", Fastener: f.ID, Pass: f.Final().ID, Text: "more than an M12"}
+		where := plausible.Doubt{Where: f.Place + ", rear left", At: "fasteners/30/passes/1", Fastener: f.ID, Pass: f.Final().ID, Text: "more than an M12"}
 		one(t, about(s, f.ID), where)
 		f.Final().Confirmed = "Ann, manual p. 12"
 		where.Confirmed = "Ann, manual p. 12"

@@ -5,6 +5,7 @@ import (
 
 	"strutcard/calc/camber"
 	"strutcard/calc/caster"
+	"strutcard/calc/lang"
 	"strutcard/calc/measure"
 	"strutcard/calc/quantity"
 	"strutcard/calc/ride"
@@ -46,9 +47,9 @@ func height(h, tol quantity.Length) string {
 	at := measure.Value[quantity.Length]{Value: h, Standard: measure.Resolution(quantity.Millimetres(1))}
 	switch {
 	case ride.QuestionHeights(ride.Heights{FrontLeft: at, FrontRight: at, RearLeft: at, RearRight: at}) != "":
-		return "A ride height of " + h.String() + " is unusual from hub to arch. Is it taken from the floor or the rim, or in another unit? Compare it with the source."
+		return lang.F("A ride height of %s is unusual from hub to arch. Is it taken from the floor or the rim, or in another unit? Compare it with the source.", h.String())
 	case tol < 0 || tol > mostHeightTolerance:
-		return "A tolerance of ± " + tol.String() + " is unusual for a ride height. Is it another column, or in another unit? Compare it with the source."
+		return lang.F("A tolerance of ± %s is unusual for a ride height. Is it another column, or in another unit? Compare it with the source.", tol.String())
 	}
 	return ""
 }
@@ -68,8 +69,7 @@ func lostMarks(t *sheet.Target) string {
 		meant = -meant
 	}
 	tol := quantity.Minutes(float64(around))
-	return "This reads like " + quantity.FormatAngle(meant, quantity.DegreeMinute) + " ± " + quantity.FormatAngle(tol, quantity.Minute) + " that lost its marks, which is " +
-		quantity.FormatAngle(meant, quantity.Degree) + " ± " + quantity.FormatAngle(tol, quantity.Degree) + ". Does the source give degrees and minutes? Compare both numbers with it."
+	return lang.F("This reads like %s ± %s that lost its marks, which is %s ± %s. Does the source give degrees and minutes? Compare both numbers with it.", quantity.FormatAngle(meant, quantity.DegreeMinute), quantity.FormatAngle(tol, quantity.Minute), quantity.FormatAngle(meant, quantity.Degree), quantity.FormatAngle(tol, quantity.Degree))
 }
 
 // asMinutes reads 1.10 as 1°10′. It is not ok for what no page prints as minutes.

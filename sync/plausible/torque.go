@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strutcard/calc/fastener"
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/sheet"
 )
@@ -16,8 +17,6 @@ const (
 
 	mostTolerance quantity.Torque = 0.5 // of the torque
 )
-
-const compare = " Compare the number and its unit with the source once more."
 
 // Torque is a question about the numbers of p, a pass of f: as it stands there,
 // or with a number that somebody is just typing. A torque of zero is not known
@@ -43,7 +42,7 @@ func ReadBack(f *sheet.Fastener, p *sheet.Pass) string {
 		return ""
 	}
 	t := torqueOf(p)
-	return "Nothing here can check this number: " + newtonMetres(t) + " is " + quantity.FormatTorque(t, quantity.PoundFoot) + ". Read both against the page."
+	return lang.F("Nothing here can check this number: %s is %s. Read both against the page.", newtonMetres(t), quantity.FormatTorque(t, quantity.PoundFoot))
 }
 
 // list is the passes of a fastener with one in question.
@@ -79,7 +78,7 @@ func (l list) tolerance() string {
 		return text
 	}
 	if tol > mostTolerance*t {
-		return "A tolerance of ± " + newtonMetres(tol) + " is more than half of the torque. Is it the whole width of a range, or from another column? Compare both numbers with the source."
+		return lang.F("A tolerance of ± %s is more than half of the torque. Is it the whole width of a range, or from another column? Compare both numbers with the source.", newtonMetres(tol))
 	}
 	return ""
 }
@@ -96,7 +95,7 @@ func (l list) size() string {
 	t := torqueOf(p)
 	if !fastener.Known(l.f.Thread) {
 		if t > mostTorque {
-			return newtonMetres(t) + " is more than a fastener of a suspension normally gets, some hub nuts apart. If the source says kgf·cm or lbf·in, it is about ten times too much." + compare
+			return lang.F("%s is more than a fastener of a suspension normally gets, some hub nuts apart. If the source says kgf·cm or lbf·in, it is about ten times too much. Compare the number and its unit with the source once more.", newtonMetres(t))
 		}
 		return ""
 	}
@@ -155,7 +154,7 @@ func (l list) order() string {
 		}
 	case sheet.Recheck:
 		if p.TorqueCNM > last.TorqueCNM+last.TolCNM {
-			return "The re-check, " + newtonMetres(torqueOf(p)) + ", is above the final torque, " + newtonMetres(torqueOf(last)) + ": it would tighten on. Compare both with the source."
+			return lang.F("The re-check, %s, is above the final torque, %s: it would tighten on. Compare both with the source.", newtonMetres(torqueOf(p)), newtonMetres(torqueOf(last)))
 		}
 	}
 	return ""
@@ -165,7 +164,7 @@ func snugBelow(snug, final *sheet.Pass, backedOff bool) string {
 	if snug.TorqueCNM < final.TorqueCNM || backedOff {
 		return ""
 	}
-	return "The snug pass, " + newtonMetres(torqueOf(snug)) + ", is not below the final one, " + newtonMetres(torqueOf(final)) + ". Were they swapped, or is one in another unit? Compare both with the source."
+	return lang.F("The snug pass, %s, is not below the final one, %s. Were they swapped, or is one in another unit? Compare both with the source.", newtonMetres(torqueOf(snug)), newtonMetres(torqueOf(final)))
 }
 
 func (l list) backedOff(from, to int) bool {
@@ -180,7 +179,7 @@ func (l list) wheel() string {
 	if !l.f.Wheel || p.Kind != sheet.Final || t == 0 || l.turnedOn() || t >= leastWheel && t <= mostWheel {
 		return ""
 	}
-	return newtonMetres(t) + " is unusual for the nuts or bolts of a road wheel." + compare
+	return lang.F("%s is unusual for the nuts or bolts of a road wheel. Compare the number and its unit with the source once more.", newtonMetres(t))
 }
 
 // turn: the angles of TOR-15 and TOR-16 run from 30° to 180°. Below 10° turns may
@@ -194,9 +193,9 @@ func (l list) turn() string {
 	said := quantity.FormatAngle(quantity.AngleFromMdeg(max(p.AngleMdeg, -p.AngleMdeg)), quantity.Degree)
 	switch size := max(p.AngleMdeg, -p.AngleMdeg); {
 	case size < 10_000:
-		return said + " is hardly a movement of the wrench. Does the source count turns or flats? One turn is 360°, one flat of a six-sided head 60°."
+		return lang.F("%s is hardly a movement of the wrench. Does the source count turns or flats? One turn is 360°, one flat of a six-sided head 60°.", said)
 	case size > 360_000:
-		return said + " is more than a whole turn. Were two stages added up, or was a figure typed twice? Each stage is a pass of its own."
+		return lang.F("%s is more than a whole turn. Were two stages added up, or was a figure typed twice? Each stage is a pass of its own.", said)
 	}
 	return ""
 }

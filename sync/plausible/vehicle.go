@@ -1,6 +1,7 @@
 package plausible
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/calc/quantity"
 	"strutcard/sync/sheet"
@@ -64,9 +65,9 @@ func track(v *sheet.Vehicle) string {
 	case v.TrackUM == 0:
 		return ""
 	case t < leastTrack || t > mostTrack:
-		return "A track of " + t.String() + " is not that of a road car. Check the number and its unit."
+		return lang.F("A track of %s is not that of a road car. Check the number and its unit.", t.String())
 	case v.WheelbaseUM > 0 && v.TrackUM >= v.WheelbaseUM:
-		return "The track is not shorter than the wheelbase. Were they swapped? Compare both with the source."
+		return lang.T("The track is not shorter than the wheelbase. Were they swapped? Compare both with the source.")
 	}
 	return ""
 }

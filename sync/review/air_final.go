@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
@@ -14,9 +15,9 @@ func airFinal(r record) []Finding {
 			made, ok := r.State.Fasteners[f.ID].Passes[p.ID]
 			if ok && (p.Car == sheet.AtRide || p.Car == sheet.OnWheels) && !r.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.ID}) && (made.FrontUp || made.RearUp) {
 				out = append(out, Finding{Severity: Stop, Fastener: f.ID, about: string(p.ID), facts: append([]job.N{made.N}, raisedBefore(r, made.N)...),
-					Text: place(f) + ": a pass that belongs at ride height was made while an axle was up.",
-					Todo: "Loosen it, settle the car, and tighten it again with the weight on the wheels.",
-					Look: "Compare the time of the pass with the lifts. Ask how the weight was on the wheels, and see it tightened again."})
+					Text: lang.F("%s: a pass that belongs at ride height was made while an axle was up.", f.Name()),
+					Todo: lang.T("Loosen it, settle the car, and tighten it again with the weight on the wheels."),
+					Look: lang.T("Compare the time of the pass with the lifts. Ask how the weight was on the wheels, and see it tightened again.")})
 			}
 		}
 	}

@@ -3,6 +3,7 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -25,9 +26,9 @@ func changedAnswer(r record) []Finding {
 			no[a.key] = n
 		case a.is == event.Yes && before > 0:
 			out = append(out, Finding{Severity: Note, Step: a.step, about: a.key, facts: []job.N{before, n},
-				Text: "“" + a.asked + "” was answered with no, and later with yes.",
-				Todo: "Say in a note what you changed in between.",
-				Look: "Ask what was changed between the two answers."})
+				Text: lang.F("“%s” was answered with no, and later with yes.", a.asked),
+				Todo: lang.T("Say in a note what you changed in between."),
+				Look: lang.T("Ask what was changed between the two answers.")})
 		}
 	}
 	return out

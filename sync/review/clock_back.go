@@ -3,6 +3,7 @@ package review
 import (
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -20,9 +21,9 @@ func clockBack(r record) []Finding {
 		n := job.N(i + 1)
 		if last, ok := r.event(before[e.Device]); ok && last.Time().Sub(e.Time()) > setBack {
 			out = append(out, Finding{Severity: Note, facts: []job.N{before[e.Device], n},
-				Text: "The clock of a phone was set back by " + last.Time().Sub(e.Time()).Round(time.Minute).String() + ". The times around it are not to be trusted; the order is.",
-				Todo: "Let the phone set its clock by itself.",
-				Look: "Do not judge by the times around these events. Ask why the clock was set."})
+				Text: lang.F("The clock of a phone was set back by %s. The times around it are not to be trusted; the order is.", last.Time().Sub(e.Time()).Round(time.Minute).String()),
+				Todo: lang.T("Let the phone set its clock by itself."),
+				Look: lang.T("Do not judge by the times around these events. Ask why the clock was set.")})
 		}
 		before[e.Device] = n
 	}

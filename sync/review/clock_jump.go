@@ -3,6 +3,7 @@ package review
 import (
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -38,9 +39,9 @@ func clockJump(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Note, Step: at, facts: []job.N{previous, n},
-			Text: "“" + step.Title + "”: more than a day lies between two entries, and no pause was noted.",
-			Todo: "Check that the car stands as the record says. Park the work when you leave it.",
-			Look: "Ask whether the car stood untouched, or whether the phone's clock was set."})
+			Text: lang.F("“%s”: more than a day lies between two entries, and no pause was noted.", step.Title),
+			Todo: lang.T("Check that the car stands as the record says. Park the work when you leave it."),
+			Look: lang.T("Ask whether the car stood untouched, or whether the phone's clock was set.")})
 	}
 	return out
 }

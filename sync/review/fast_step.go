@@ -1,9 +1,9 @@
 package review
 
 import (
-	"fmt"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -20,9 +20,9 @@ func fastStep(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Ask, Step: w.step, facts: w.facts,
-			Text: fmt.Sprintf("“%s”: %d records in %.0f s. Hands need %.0f s at least.", step.Title, len(w.facts), took.Seconds(), w.needs.Seconds()),
-			Todo: "Go through this step once more at the car.",
-			Look: "Ask whether it was recorded at the car or afterwards from memory."})
+			Text: lang.F("“%s”: %d records in %.0f s. Hands need %.0f s at least.", step.Title, len(w.facts), took.Seconds(), w.needs.Seconds()),
+			Todo: lang.T("Go through this step once more at the car."),
+			Look: lang.T("Ask whether it was recorded at the car or afterwards from memory.")})
 	}
 	return out
 }

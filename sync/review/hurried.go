@@ -1,6 +1,8 @@
 package review
 
 import (
+	"strutcard/calc/lang"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
@@ -14,9 +16,9 @@ func hurried(r record) []Finding {
 			made := r.State.Fasteners[f.ID].Passes[p.ID]
 			if made.Hurried && r.PassHolds(sheet.PassRef{Fastener: f.ID, Pass: p.ID}) {
 				out = append(out, Finding{Severity: Ask, Fastener: f.ID, about: string(p.ID), facts: []job.N{made.N},
-					Text: place(f) + ": pass “" + string(p.ID) + "” was recorded faster than hands can work.",
-					Todo: "Put the wrench on it once more.",
-					Look: "Ask whether the wrench was on it, and how the presses came so fast."})
+					Text: lang.F("%s: pass “%s” was recorded faster than hands can work.", f.Name(), guide.PassName(p.ID)),
+					Todo: lang.T("Put the wrench on it once more."),
+					Look: lang.T("Ask whether the wrench was on it, and how the presses came so fast.")})
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -21,9 +22,9 @@ func mentorHere(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Ask, Step: step.ID, facts: []job.N{worked[0], rec.ReleasedN},
-			Text: "“" + step.Title + "” was released as by a mentor, from a phone that the work was recorded with: " + rec.Released,
-			Todo: "Have it released from the mentor's own link, or release it as yourself with your reason.",
-			Look: "Ask the mentor whether they looked."})
+			Text: lang.F("“%s” was released as by a mentor, from a phone that the work was recorded with: %s", step.Title, rec.Released),
+			Todo: lang.T("Have it released from the mentor's own link, or release it as yourself with your reason."),
+			Look: lang.T("Ask the mentor whether they looked.")})
 	}
 	return out
 }

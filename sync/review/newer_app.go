@@ -1,8 +1,7 @@
 package review
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -12,7 +11,7 @@ func newerApp(r record) []Finding {
 	if len(facts) == 0 {
 		return nil
 	}
-	return []Finding{{Severity: Ask, facts: facts, Text: fmt.Sprintf("%d events need a newer app. What they say is not shown here.", len(facts)),
-		Todo: "Update this app, then look again.",
-		Look: "Update this server or ask for the newer app's card before you decide."}}
+	return []Finding{{Severity: Ask, facts: facts, Text: lang.N(len(facts), "%d entry needs a newer app. What it says is not shown here.", "%d entries need a newer app. What they say is not shown here.", len(facts)),
+		Todo: lang.T("Update this app, then look again."),
+		Look: lang.T("Update this server or ask for the newer app's card before you decide.")}}
 }

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -19,21 +20,21 @@ func noPhoto(r record) []Finding {
 			case !p.Must:
 			case left:
 				out = append(out, Finding{Severity: Ask, Step: step.ID, about: string(p.ID), facts: leftOut(r, step.ID, p.ID),
-					Text: "“" + step.Title + "”: no photo of " + p.What + ": " + why,
-					Todo: "Take it now if it can still be seen.",
-					Look: "Ask what the picture would have shown, and for another one now."})
+					Text: lang.F("“%s”: no photo of %s: %s", step.Title, p.What, why),
+					Todo: lang.T("Take it now if it can still be seen."),
+					Look: lang.T("Ask what the picture would have shown, and for another one now.")})
 			case rec.DoneN > 0 && !r.Photographed(step, p):
 				out = append(out, Finding{Severity: Ask, Step: step.ID, about: string(p.ID), facts: []job.N{rec.DoneN},
-					Text: "“" + step.Title + "” was closed without the photo of " + p.What + ".",
-					Todo: "Take it now if it can still be seen, or say why not.",
-					Look: "Ask for the picture. See in the timeline whether one was taken back."})
+					Text: lang.F("“%s” was closed without the photo of %s.", step.Title, p.What),
+					Todo: lang.T("Take it now if it can still be seen, or say why not."),
+					Look: lang.T("Ask for the picture. See in the timeline whether one was taken back.")})
 			}
 		}
 		if why, left := rec.LeftOut[guide.HoldPhoto]; left && step.Hold {
 			out = append(out, Finding{Severity: Ask, Step: step.ID, about: string(guide.HoldPhoto), facts: append(leftOut(r, step.ID, guide.HoldPhoto), rec.ReleasedN),
-				Text: "“" + step.Title + "” was released without a photo: " + why,
-				Todo: "Show the work to someone competent as soon as you can.",
-				Look: "Look at the work itself, or ask for pictures of each corner."})
+				Text: lang.F("“%s” was released without a photo: %s", step.Title, why),
+				Todo: lang.T("Show the work to someone competent as soon as you can."),
+				Look: lang.T("Look at the work itself, or ask for pictures of each corner.")})
 		}
 	}
 	return out

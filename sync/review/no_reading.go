@@ -3,6 +3,7 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
 )
@@ -24,9 +25,9 @@ func noReading(r record) []Finding {
 				continue
 			}
 			out = append(out, Finding{Severity: Ask, Step: step.ID, about: fmt.Sprint(ask.Quantity, " ", ask.Place(), " ", ask.Purpose), facts: []job.N{rec.DoneN, r.State.Finished.N},
-				Text: "“" + step.Title + "”: no reading of " + guide.ReadingWords(ask.Quantity, ask.Place()) + ".",
-				Todo: "Measure it if it can still be measured, or say in a note why not.",
-				Look: "See in the timeline whether it was taken back. Ask for it."})
+				Text: lang.F("“%s”: no reading of %s.", step.Title, guide.ReadingWords(ask.Quantity, ask.Place())),
+				Todo: lang.T("Measure it if it can still be measured, or say in a note why not."),
+				Look: lang.T("See in the timeline whether it was taken back. Ask for it.")})
 		}
 	}
 	return out

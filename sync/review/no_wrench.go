@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
@@ -18,9 +19,9 @@ func noWrench(r record) []Finding {
 		}
 		if len(facts) > 0 {
 			out = append(out, Finding{Severity: Ask, Fastener: f.ID, facts: facts,
-				Text: place(f) + ": tightened, but no listed wrench covers its torque.",
-				Todo: "Tighten it again with a wrench in its range.",
-				Look: "Ask what it was tightened with, and have it checked with a wrench in its range."})
+				Text: lang.F("%s: tightened, but no listed wrench covers its torque.", f.Name()),
+				Todo: lang.T("Tighten it again with a wrench in its range."),
+				Look: lang.T("Ask what it was tightened with, and have it checked with a wrench in its range.")})
 		}
 	}
 	return out

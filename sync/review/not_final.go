@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
 )
@@ -13,9 +14,9 @@ func notFinal(r record) []Finding {
 	var out []Finding
 	for _, item := range r.NotFinal() {
 		out = append(out, Finding{Severity: Stop, Fastener: item.Fastener.ID, facts: append(undone(r, item), r.State.Finished.N),
-			Text: place(item.Fastener) + ": " + item.Reason,
-			Todo: "Do not drive. Make it final, in the state of the car that it needs.",
-			Look: "Tell the owner not to drive. Have it made final, and see the record of it."})
+			Text: item.Fastener.Name() + ": " + item.Reason,
+			Todo: lang.T("Do not drive. Make it final, in the state of the car that it needs."),
+			Look: lang.T("Tell the owner not to drive. Have it made final, and see the record of it.")})
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/plausible"
@@ -16,9 +17,9 @@ func oddReading(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Ask, about: where(last), facts: []job.N{last.N},
-			Text: words(last) + " is unusual for a road car.",
-			Todo: "Measure it once more. Look at its sign, its unit, and what was measured from.",
-			Look: "Look at the raw numbers of the reading, and ask for a second one."})
+			Text: lang.F("%s is unusual for a road car.", words(last)),
+			Todo: lang.T("Measure it once more. Look at its sign, its unit, and what was measured from."),
+			Look: lang.T("Look at the raw numbers of the reading, and ask for a second one.")})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
@@ -24,9 +25,9 @@ func offPreset(r record) []Finding {
 				continue
 			}
 			out = append(out, Finding{Severity: Note, about: fmt.Sprint("damper ", corner, " ", knob), facts: []job.N{set.N},
-				Text: fmt.Sprintf("Damper, %s: %d clicks from %s, and the sheet asks for %d from %s.", knobWords(corner, knob), set.DamperSet.Clicks, event.StopWords(set.From), d.Clicks, event.StopWords(d.From)),
-				Todo: "Count once more from the stop that the sheet names. Keep another setting only on purpose, and say so in a note.",
-				Look: "Ask whether it was set otherwise on purpose, and how the stop was counted."})
+				Text: lang.F("Damper, %s: %d clicks from %s, and the sheet asks for %d from %s.", knobWords(corner, knob), set.DamperSet.Clicks, lang.T(event.StopWords(set.From)), d.Clicks, lang.T(event.StopWords(d.From))),
+				Todo: lang.T("Count once more from the stop that the sheet names. Keep another setting only on purpose, and say so in a note."),
+				Look: lang.T("Ask whether it was set otherwise on purpose, and how the stop was counted.")})
 		}
 		p, set := r.Sheet.Perch(corner.Axle()), r.State.Position(event.RideHeight, corner, event.Setting)
 		if p == nil || set == nil || set.LengthUM == 0 || moved(r, corner) {
@@ -37,9 +38,9 @@ func offPreset(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Note, about: fmt.Sprint("perch ", corner), facts: []job.N{set.N},
-			Text: fmt.Sprintf("Spring perch, %s: at %v, and the sheet sets it to %v. No move of it is recorded.", corner.Words(), quantity.LengthFromUM(set.LengthUM), quantity.LengthFromUM(p.UM)),
-			Todo: "Measure it again " + p.From + ". If it was moved, record the move.",
-			Look: "Compare it with the ride height and with the other side. Ask when it was moved."})
+			Text: lang.F("Spring perch, %s: at %v, and the sheet sets it to %v. No move of it is recorded.", lang.T(corner.Words()), quantity.LengthFromUM(set.LengthUM), quantity.LengthFromUM(p.UM)),
+			Todo: lang.F("Measure it again %s. If it was moved, record the move.", p.From),
+			Look: lang.T("Compare it with the ride height and with the other side. Ask when it was moved.")})
 	}
 	return out
 }
@@ -60,9 +61,9 @@ func clicksMatch(d *sheet.Damper, set *job.Damper) bool {
 
 func knobWords(corner event.Corner, knob string) string {
 	if knob == "" {
-		return corner.Words()
+		return lang.T(corner.Words())
 	}
-	return knob + ", " + corner.Words()
+	return lang.T(knob) + ", " + lang.T(corner.Words())
 }
 
 func moved(r record, corner event.Corner) bool {

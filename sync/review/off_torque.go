@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -24,9 +25,9 @@ func offTorque(r record) []Finding {
 			made := r.State.Fasteners[f.ID].Passes[p.ID]
 			if text := off(r, f, p, made); text != "" {
 				out = append(out, Finding{Severity: Stop, Fastener: f.ID, about: string(p.ID), facts: []job.N{made.N, r.State.Tools[made.Wrench].N, r.State.Tools[made.Adapter].N},
-					Text: place(f) + ": " + text,
-					Todo: "Set the wrench to what its spec asks. Looser: tighten it again. Tighter: loosen it, look at the thread, and tighten it again.",
-					Look: "Compare what was set with the spec and the adapter. Have it made again, with new hardware if it was far too tight."})
+					Text: f.Name() + ": " + text,
+					Todo: lang.T("Set the wrench to what its spec asks. If it was too loose: tighten it again. If it was too tight: loosen it, look at the thread, fit a new one if it is one-use, and tighten it again."),
+					Look: lang.T("Compare what was set with the spec and the adapter. Have it made again, with new hardware if it was far too tight.")})
 			}
 		}
 	}
@@ -45,13 +46,13 @@ func off(r record, f *sheet.Fastener, p *sheet.Pass, made job.Pass) string {
 	}
 	switch got := delivered(r, f, p, made); {
 	case p.Kind == sheet.Angle && made.AngleMdeg != spec.AngleMdeg:
-		return "turned by " + degrees(made.AngleMdeg) + ", and its spec asks for " + degrees(spec.AngleMdeg) + "."
+		return lang.F("turned by %s, and its spec asks for %s.", degrees(made.AngleMdeg), degrees(spec.AngleMdeg))
 	case p.Kind == sheet.Angle:
 		return ""
 	case beyond(quantity.TorqueFromCNM(made.TorqueCNM), asked, tolerated):
-		return "tightened to " + newtonMetres(quantity.TorqueFromCNM(made.TorqueCNM)) + ", and its spec asks for " + newtonMetres(asked) + "."
+		return lang.F("tightened to %s, and its spec asks for %s.", newtonMetres(quantity.TorqueFromCNM(made.TorqueCNM)), newtonMetres(asked))
 	case got > 0 && beyond(got, asked, tolerated):
-		return "the wrench was set so that it got " + newtonMetres(got) + ", and its spec asks for " + newtonMetres(asked) + "."
+		return lang.F("the wrench was set so that it got %s, and its spec asks for %s.", newtonMetres(got), newtonMetres(asked))
 	}
 	return ""
 }

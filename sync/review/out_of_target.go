@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -13,13 +14,13 @@ func outOfTarget(r record) []Finding {
 		f := Finding{about: where(last), facts: []job.N{last.N}}
 		switch r.Verdict(last) {
 		case guide.NotMet:
-			f.Severity, f.Text = Ask, words(last)+" is outside its target."
-			f.Todo = "Set it again, or have it set by a workshop."
-			f.Look = "Ask whether it was left on purpose, and when it will be set."
+			f.Severity, f.Text = Ask, lang.F("%s is outside its target.", words(last))
+			f.Todo = lang.T("Set it again, or have it set by a workshop.")
+			f.Look = lang.T("Ask whether it was left on purpose, and when it will be set.")
 		case guide.TooClose:
-			f.Severity, f.Text = Note, words(last)+" is too close to its limit to tell."
-			f.Todo = "Measure again with a finer ruler or more readings."
-			f.Look = "Look at how it was measured before you call it met."
+			f.Severity, f.Text = Note, lang.F("%s is too close to its limit to tell.", words(last))
+			f.Todo = lang.T("Measure again with a finer ruler or more readings.")
+			f.Look = lang.T("Look at how it was measured before you call it met.")
 		default:
 			continue
 		}

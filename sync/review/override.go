@@ -3,7 +3,9 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 )
 
@@ -15,9 +17,9 @@ func overridden(r record) []Finding {
 			answer := given(lift, c.Move)[c.ID]
 			if answer.Answer == event.Override {
 				out = append(out, Finding{Severity: Ask, about: fmt.Sprint(lift.Axle, c.ID), facts: []job.N{answer.N},
-					Text: "Lift of the " + string(lift.Axle) + " axle, “" + c.Ask + "” was passed over: " + answer.Reason,
-					Todo: "Do not do without it next time.",
-					Look: "Ask how the car was kept safe without it."})
+					Text: lang.F("Lift of the %s, “%s” was overridden: %s", guide.AxleWords(lift.Axle), c.Ask, answer.Reason),
+					Todo: lang.T("Next time, do it before you go on."),
+					Look: lang.T("Ask how the car was kept safe without it.")})
 			}
 		}
 	}

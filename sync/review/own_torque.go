@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/job"
 	"strutcard/sync/plausible"
 	"strutcard/sync/sheet"
@@ -18,15 +19,15 @@ func ownTorque(r record) []Finding {
 			continue
 		}
 		found := Finding{Severity: Note, Fastener: f.ID, facts: []job.N{spec.N},
-			Text: place(f) + ": torque looked up by the installer. Source given: " + spec.Source + ".",
-			Todo: "Keep a picture of the page.",
-			Look: "Compare the torque with the source that is named."}
+			Text: lang.F("%s: torque looked up by the installer. Source given: %s.", f.Name(), spec.Source),
+			Todo: lang.T("Keep a picture of the page."),
+			Look: lang.T("Compare the torque with the source that is named.")}
 		if spec.Questioned != "" {
-			found.Text = place(f) + ": " + spec.Questioned + " The installer kept it. Source given: " + spec.Source + "."
-			found.Todo = "Compare it with the maker's manual once more."
+			found.Text = lang.F("%s: %s The installer kept it. Source given: %s.", f.Name(), spec.Questioned, spec.Source)
+			found.Todo = lang.T("Compare it with the maker's manual once more.")
 			if implausible(f, spec.TorqueCNM) {
 				found.Severity = Ask
-				found.Look = "Open the source yourself. Until it is confirmed, treat this fastener as tightened to an unknown torque."
+				found.Look = lang.T("Open the source yourself. Until it is confirmed, treat this fastener as tightened to an unknown torque.")
 			}
 		}
 		out = append(out, found)

@@ -1,8 +1,7 @@
 package review
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/job"
 )
 
@@ -13,9 +12,9 @@ func partShort(r record) []Finding {
 		got, counted := r.State.Parts[p.ID]
 		if counted && got.Found-got.Damaged < p.Count {
 			out = append(out, Finding{Severity: Ask, about: string(p.ID), facts: []job.N{got.N},
-				Text: fmt.Sprintf("Box: %s, %d good of %d.", p.Name, got.Found-got.Damaged, p.Count),
-				Todo: "Get the missing part before the car is driven.",
-				Look: "Ask what was fitted in its place, and send what is missing."})
+				Text: lang.F("Box: %s, %d good of %d.", p.Name, got.Found-got.Damaged, p.Count),
+				Todo: lang.T("Get the missing part before the car is driven."),
+				Look: lang.T("Ask what was fitted in its place, and send what is missing.")})
 		}
 	}
 	return out

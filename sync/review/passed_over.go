@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -12,9 +13,9 @@ func passedOver(r record) []Finding {
 		for _, c := range step.Checks {
 			if a := r.State.Steps[step.ID].Checks[c.ID]; a.Answer == event.Override {
 				out = append(out, Finding{Severity: Ask, Step: step.ID, about: string(c.ID), facts: []job.N{a.N},
-					Text: "“" + step.Title + "”: “" + c.Ask + "” was passed over: " + a.Reason,
-					Todo: "Do not do without it next time.",
-					Look: "Judge the reason. Ask for a picture if the work can still be seen."})
+					Text: lang.F("“%s”: “%s” was overridden: %s", step.Title, c.Ask, a.Reason),
+					Todo: lang.T("Next time, do it before you go on."),
+					Look: lang.T("Judge the reason. Ask for a picture if the work can still be seen.")})
 			}
 		}
 	}

@@ -3,6 +3,7 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/job"
 )
 
@@ -23,13 +24,13 @@ func recheckDue(r record) []Finding {
 	}
 	var out []Finding
 	for _, due := range r.Rechecks() {
-		text := "The re-check after the first drive is not recorded."
+		text := lang.T("The re-check after the first drive is not recorded.")
 		if due.KM > 0 {
-			text = fmt.Sprintf("The re-check after %d km is not recorded: %s.", due.KM, due.What())
+			text = lang.F("The re-check after %d km is not recorded: %s.", due.KM, due.What())
 		}
 		out = append(out, Finding{Severity: Note, Step: due.Step.ID, about: fmt.Sprint(due.KM), facts: driven, Text: text,
-			Todo: "Check it again after that distance at the latest, and close the step.",
-			Look: "Ask how far the car was driven, and whether the wheel nuts were checked."})
+			Todo: lang.T("Check it again after that distance at the latest, and close the step."),
+			Look: lang.T("Ask how far the car was driven, and whether the wheel nuts were checked.")})
 	}
 	return out
 }

@@ -19,7 +19,8 @@ const (
 	Stop                 // the car should not be driven until it is settled
 )
 
-// Words returns the severity as shown.
+// Words returns the severity by its name in a card and in a page's style. It is
+// shown as lang.C(name, "a finding").
 func (s Severity) Words() string { return [...]string{"note", "ask", "stop"}[s] }
 
 // Finding is one thing that a rule saw in the record. Its ID stays as long as
@@ -108,5 +109,3 @@ func Findings(s *sheet.Sheet, st *job.State, events []event.Event) []Finding {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Severity > out[j].Severity })
 	return out
 }
-
-func place(f *sheet.Fastener) string { return f.Place + ", " + f.Corner.Words() }

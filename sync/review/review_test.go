@@ -177,7 +177,7 @@ func TestRules(t *testing.T) {
 			}
 			j.Log.Add(newer)
 			j.Chain = j.Chain.See(newer)
-		}, "newer_app", review.Ask, "1 events need a newer app", ""},
+		}, "newer_app", review.Ask, "1 entry needs a newer app", ""},
 		{"an event lost", wren(), "box", func(j *guidetest.Job) {
 			lost, err := j.Chain.Seal(guidetest.NewID[event.ID](), j.Events()[0].Time(), &event.NoteAdded{Text: "lost"})
 			if err != nil {

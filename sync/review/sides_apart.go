@@ -3,6 +3,7 @@ package review
 import (
 	"math"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
@@ -24,9 +25,9 @@ func sidesApart(r record) []Finding {
 				continue
 			}
 			out = append(out, Finding{Severity: Note, about: string(q) + " " + string(axle), facts: []job.N{left.N, right.N},
-				Text: guide.ReadingWords(q, axle.Place()) + ": left and right both meet the target, and yet are further apart than its tolerance. Left " + guide.Value(&left.ReadingTaken) + ", right " + guide.Value(&right.ReadingTaken) + ".",
-				Todo: "Measure both once more on level ground. Bring them closer together if the adjuster lets you.",
-				Look: "Ask on what ground it was measured, and whether the maker names a difference from side to side."})
+				Text: lang.F("%s: left and right both meet the target, and yet are further apart than its tolerance. Left %s, right %s.", guide.ReadingWords(q, axle.Place()), guide.Value(&left.ReadingTaken), guide.Value(&right.ReadingTaken)),
+				Todo: lang.T("Measure both once more on level ground. Bring them closer together if the adjuster lets you."),
+				Look: lang.T("Ask on what ground it was measured, and whether the maker names a difference from side to side.")})
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/guide"
 	"strutcard/sync/job"
 )
@@ -12,9 +13,9 @@ func skipped(r record) []Finding {
 		if status, _ := r.Status(step); status == guide.Skipped {
 			rec := r.State.Steps[step.ID]
 			out = append(out, Finding{Severity: Ask, Step: step.ID, facts: []job.N{rec.SkippedN},
-				Text: "“" + step.Title + "” was skipped: " + rec.Reason,
-				Todo: "Do it now if it can still be done.",
-				Look: "Judge the reason, and what is not known without this step."})
+				Text: lang.F("“%s” was skipped: %s", step.Title, rec.Reason),
+				Todo: lang.T("Do it now if it can still be done."),
+				Look: lang.T("Judge the reason, and what is not known without this step.")})
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 )
@@ -18,9 +19,9 @@ func staleReading(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Ask, about: where(last), facts: append(changedSince(r, last), last.N, r.State.Finished.N),
-			Text: words(last) + " was measured before the car was changed: " + why + ".",
-			Todo: "Settle the car and measure it again.",
-			Look: "Do not rely on this value. Ask for a new reading."})
+			Text: lang.F("%s was measured before the car was changed: %s.", words(last), why),
+			Todo: lang.T("Settle the car and measure it again."),
+			Look: lang.T("Do not rely on this value. Ask for a new reading.")})
 	}
 	return out
 }

@@ -1,5 +1,7 @@
 package review
 
+import "strutcard/calc/lang"
+
 // titles name the rules where their findings are listed together.
 var titles = map[string]string{
 	"chain_gap":        "A phone's record does not hold",
@@ -11,7 +13,7 @@ var titles = map[string]string{
 	"not_final":        "Not final",
 	"self_released":    "Hold point released by the installer",
 	"mentor_here":      "Mentor on the installer's own phone",
-	"override":         "Lifting check passed over",
+	"override":         "Lift check overridden",
 	"out_of_target":    "Out of target",
 	"sides_apart":      "Left and right apart",
 	"odd_reading":      "Odd reading kept",
@@ -31,7 +33,7 @@ var titles = map[string]string{
 	"fast_step":        "Step faster than hands",
 	"clock_jump":       "More than a day within a step",
 	"weak_equipment":   "Jack or stands too weak, or unknown",
-	"passed_over":      "Question passed over",
+	"passed_over":      "Question overridden",
 	"changed_answer":   "Answer changed from no to yes",
 	"no_photo":         "Photo missing",
 	"different":        "Not as left before a pause",
@@ -40,4 +42,4 @@ var titles = map[string]string{
 }
 
 // Title names a rule for people; "" when there is no such rule.
-func Title(rule string) string { return titles[rule] }
+func Title(rule string) string { return lang.T(titles[rule]) }

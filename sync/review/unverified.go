@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
 	"strutcard/sync/plausible"
@@ -17,9 +18,9 @@ func unverified(r record) []Finding {
 		}
 		made := tightened(r, d.Fastener)
 		out = append(out, Finding{Severity: asked(made), Fastener: d.Fastener, about: string(d.Pass), facts: append(r.opened(), made...),
-			Text: "A number of the sheet is not confirmed, " + d.Where + ": " + d.Text,
-			Todo: "Compare it with its source, and tell the author of the sheet.",
-			Look: "Have the author compare it with the source and publish the sheet anew."})
+			Text: lang.F("A number of the sheet is not confirmed, %s: %s", d.Where, d.Text),
+			Todo: lang.T("Compare it with its source, and tell the author of the sheet."),
+			Look: lang.T("Have the author compare it with the source and publish the sheet anew.")})
 	}
 	for i := range r.Sheet.Fasteners {
 		f := &r.Sheet.Fasteners[i]
@@ -30,9 +31,9 @@ func unverified(r record) []Finding {
 			}
 			made := tightened(r, f.ID)
 			out = append(out, Finding{Severity: asked(made), Fastener: f.ID, about: string(p.ID), facts: append([]job.N{spec.N}, made...),
-				Text: place(f) + ": a torque that was looked up is questioned, and the question is open. " + spec.Questioned,
-				Todo: "Compare it with its source, then confirm or correct it at the step that asks for torques.",
-				Look: "Compare it with the source that is named: " + spec.Source + "."})
+				Text: lang.F("%s: a torque that was looked up is questioned, and the question is open. %s", f.Name(), spec.Questioned),
+				Todo: lang.T("Compare it with its source, then confirm or correct it at the step that asks for torques."),
+				Look: lang.F("Compare it with the source that is named: %s.", spec.Source)})
 		}
 	}
 	return out

@@ -3,8 +3,10 @@ package review
 import (
 	"fmt"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/lift"
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
 )
@@ -28,9 +30,9 @@ func weakEquipment(r record) []Finding {
 				continue
 			}
 			out = append(out, Finding{Severity: Ask, about: fmt.Sprint(axle, t.ID), facts: append([]job.N{r.State.Tools[t.ID].N}, lifts...),
-				Text: fmt.Sprintf("The %s was lifted with %s, marked %v each; up to %v may rest on one: %s.", axle, rated.Name, rated.Marked, rated.Most, rated.Fit.Words()),
-				Todo: "Lift with stronger equipment next time: one and a half times the load is usual (common practice, no source).",
-				Look: "Ask for a picture of the rating plates. Ask where the stands stood."})
+				Text: lang.F("The %s was lifted with %s, marked %v each; up to %v may rest on one: %s.", guide.EndWords(axle), rated.Name, rated.Marked, rated.Most, rated.Fit.Words()),
+				Todo: lang.T("Lift with stronger equipment next time: one and a half times the load is usual (common practice, no source)."),
+				Look: lang.T("Ask for a picture of the rating plates. Ask where the stands stood.")})
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/calc/torque"
 	"strutcard/sync/job"
 	"strutcard/sync/sheet"
@@ -25,14 +26,14 @@ func wrenchRange(r record) []Finding {
 			if err == nil && should.Fit == torque.Within {
 				continue
 			}
-			text := newtonMetres(should.Set) + " to set, " + should.Fit.Words() + "."
+			text := lang.F("%s to set, %s.", newtonMetres(should.Set), should.Fit.Words())
 			if err != nil {
 				text = err.Error()
 			}
 			out = append(out, Finding{Severity: Ask, Fastener: f.ID, about: string(p.ID), facts: []job.N{made.N, r.State.Tools[made.Wrench].N, r.State.Tools[made.Adapter].N},
-				Text: place(f) + ": made with " + r.ToolName(made.Wrench) + ". " + text,
-				Todo: "Correct its range if it is wrong. If not, tighten it again with a wrench in its range.",
-				Look: "Ask for a picture of the wrench's scale, and which wrench it really was."})
+				Text: lang.F("%s: made with %s. %s", f.Name(), r.ToolName(made.Wrench), text),
+				Todo: lang.T("Correct its range if it is wrong. If not, tighten it again with a wrench in its range."),
+				Look: lang.T("Ask for a picture of the wrench's scale, and which wrench it really was.")})
 		}
 	}
 	return out

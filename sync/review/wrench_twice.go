@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -18,9 +19,9 @@ func wrenchTwice(r record) []Finding {
 			continue
 		}
 		out = append(out, Finding{Severity: Note, about: string(id), facts: append(facts, r.State.Tools[id].N),
-			Text: r.ToolName(id) + " was said to be here more than once without its usable range.",
-			Todo: "Read the range from the wrench itself or its paper, and list it again.",
-			Look: "Ask where the range stands, and for a picture of the scale."})
+			Text: lang.F("%s was said to be here more than once without its usable range.", r.ToolName(id)),
+			Todo: lang.T("Read the range from the wrench itself or its paper, and list it again."),
+			Look: lang.T("Ask where the range stands, and for a picture of the scale.")})
 	}
 	return out
 }

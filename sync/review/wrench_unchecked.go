@@ -1,12 +1,12 @@
 package review
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
 	"unicode"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/torque"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
@@ -32,17 +32,17 @@ func wrenchUnchecked(r record) []Finding {
 	var out []Finding
 	for _, id := range tools {
 		tool := r.State.Tools[id]
-		text := "no check of it is noted."
+		text := lang.T("no check of it is noted.")
 		if tool.Checked != "" {
 			if !longAgo(tool.Checked, r.State.Opened) {
 				continue
 			}
-			text = "its last check is long ago: " + tool.Checked + "."
+			text = lang.F("its last check is long ago: %s.", tool.Checked)
 		}
 		out = append(out, Finding{Severity: Note, about: string(id), facts: append([]job.N{tool.N}, used[id]...),
-			Text: fmt.Sprintf("%d passes were made with %s: %s", len(used[id]), r.ToolName(id), text),
-			Todo: "Note when it was last checked. If it was not, have it checked, and tighten again what it made if it is off.",
-			Look: "Ask for its paper. Without one nobody knows how far the torques may be off."})
+			Text: lang.F("%d passes were made with %s: %s", len(used[id]), r.ToolName(id), text),
+			Todo: lang.T("Note when it was last checked. If it was not, have it checked, and tighten again what it made if it is off."),
+			Look: lang.T("Ask for its paper. Without one nobody knows how far the torques may be off.")})
 	}
 	return out
 }

@@ -1,10 +1,10 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 )
@@ -94,7 +94,7 @@ func (b *builder) axle(axle event.Axle, last event.StepID) event.StepID {
 	last = b.add(base.Open, last)
 	last = b.work("both_"+string(axle), "Both sides, "+string(axle), "", axle, p.AxleBefore, last)
 	for _, corner := range axle.Corners() {
-		last = b.work("swap_"+string(corner), "Swap, "+corner.Words(), corner, axle, b.layout[corner].Steps, last)
+		last = b.work("swap_"+string(corner), "Swap, "+cornerWords[corner], corner, axle, b.layout[corner].Steps, last)
 	}
 	last = b.work("join_"+string(axle), "Both sides again, "+string(axle), "", axle, p.AxleAfter, last)
 	if axle == event.Front {
@@ -104,7 +104,11 @@ func (b *builder) axle(axle event.Axle, last event.StepID) event.StepID {
 }
 
 func (b *builder) fasteners(corner event.Corner) {
-	for _, f := range append(b.common[corner].Fasteners, b.layout[corner].Fasteners...) {
+	all := slices.Concat(b.common[corner].Fasteners, b.layout[corner].Fasteners)
+	if corner.Axle() == event.Front {
+		all = append(all, b.common[corner].Steering...)
+	}
+	for _, f := range all {
 		f.Corner = corner
 		b.specify(&f, strings.TrimSuffix(string(f.ID), "_"+string(corner)))
 		b.sheet.Fasteners = append(b.sheet.Fasteners, f)
@@ -243,7 +247,7 @@ func (b *builder) read() error {
 			continue
 		}
 		id := b.pattern(corner.Axle())
-		noSuch := fault.New(fault.Invalid, fmt.Sprintf("There is no layout pattern %q for the %s axle.", id, corner.Axle()),
+		noSuch := fault.New(fault.Invalid, lang.F("There is no layout pattern %q for the %s.", id, axleWords(corner.Axle())),
 			"Choose one from the list. Nothing was changed.")
 		if !slices.Contains(patternIDs, id) {
 			return noSuch

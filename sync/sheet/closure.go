@@ -1,8 +1,7 @@
 package sheet
 
 import (
-	"fmt"
-
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -11,6 +10,13 @@ import (
 func (s *Sheet) checkClosure() string {
 	w := walk{sheet: s, up: map[event.Axle]bool{}, done: map[event.StepID]bool{}, loosened: map[event.FastenerID]event.StepID{},
 		fitted: map[event.FastenerID]bool{}, made: map[PassRef]bool{}}
+	for i := range s.Fasteners {
+		f := &s.Fasteners[i]
+		w.fitted[f.ID] = s.Standing(f)
+		if s.Standing(f) && f.Passes[0].Car != Anywhere {
+			return lang.F("Fastener %q opens when its adjuster is moved, wherever the car stands, but its first pass cannot be made there: it needs a snug pass, or the axle could never be lowered.", f.ID)
+		}
+	}
 	for _, step := range s.index.order {
 		for _, take := range []func(*Step) string{w.found, w.car, w.work, w.move} {
 			if reason := take(step); reason != "" {
@@ -37,13 +43,13 @@ type walk struct {
 func (w *walk) found(step *Step) string {
 	for _, r := range step.Readings {
 		if r.Purpose == event.Before && len(w.loosened) > 0 {
-			return fmt.Sprintf("Step %q asks for %s as found, after something was loosened.", step.ID, r.Quantity.Words())
+			return lang.F("Step %q asks for %s as found, after something was loosened.", step.ID, lang.T(r.Quantity.Words()))
 		}
 	}
 	for _, p := range step.Positions {
 		for _, f := range w.sheet.Fasteners {
 			if in := w.loosened[f.ID]; in != "" && p.Purpose == event.Before && f.Holds == p.Adjuster && f.Corner == p.Corner {
-				return fmt.Sprintf("Step %q asks where the %s adjuster stood as found, after step %q has loosened what holds it.", step.ID, p.Adjuster.Words(), in)
+				return lang.F("Step %q asks where the %s adjuster stood as found, after step %q has loosened what holds it.", step.ID, lang.T(p.Adjuster.Words()), in)
 			}
 		}
 	}
@@ -53,13 +59,13 @@ func (w *walk) found(step *Step) string {
 // car looks whether the car is as the step needs it.
 func (w *walk) car(step *Step) string {
 	if step.Drive && w.anyUp() {
-		return fmt.Sprintf("Step %q drives while an axle is still up.", step.ID)
+		return lang.F("Step %q drives while an axle is still up.", step.ID)
 	}
 	if step.Settle && w.anyUp() {
-		return fmt.Sprintf("Step %q rolls the car while an axle is up.", step.ID)
+		return lang.F("Step %q rolls the car while an axle is up.", step.ID)
 	}
 	if reason := w.misses(step.Car, step.Axle); reason != "" {
-		return fmt.Sprintf("Step %q %s", step.ID, reason)
+		return lang.F("Step %q %s", step.ID, reason)
 	}
 	return ""
 }
@@ -68,11 +74,11 @@ func (w *walk) car(step *Step) string {
 func (w *walk) misses(state CarState, axle event.Axle) string {
 	switch {
 	case state == Up && !w.up[axle]:
-		return fmt.Sprintf("needs the %s axle up, but no step has raised it by then.", axle)
+		return lang.F("needs the %s up, but no step has raised it by then.", axleWords(axle))
 	case state == OnWheels && (w.up[axle] || axle == "" && w.anyUp()), state == AtRide && w.anyUp():
-		return "needs the wheels on the ground, but an axle is up by then."
+		return lang.T("needs the wheels on the ground, but an axle is up by then.")
 	case state == AtRide && !w.settled:
-		return "needs the car settled, but no step settles it before."
+		return lang.T("needs the car settled, but no step settles it before.")
 	}
 	return ""
 }
@@ -88,18 +94,18 @@ func (w *walk) work(step *Step) string {
 	for _, id := range step.Fit {
 		w.renew(id, true)
 		if first := w.sheet.Fastener(id).Passes[0]; step.Car == Up && first.Car != Up && first.Car != Anywhere {
-			return fmt.Sprintf("Fastener %q is fitted with the axle up, but its first pass cannot be made there: it needs a snug pass, or the axle could never be lowered.", id)
+			return lang.F("Fastener %q is fitted with the axle up, but its first pass cannot be made there: it needs a snug pass, or the axle could never be lowered.", id)
 		}
 	}
 	for _, ref := range step.Passes {
 		f := w.sheet.Fastener(ref.Fastener)
 		p := f.Pass(ref.Pass)
 		if reason := w.misses(p.Car, f.Corner.Axle()); reason != "" {
-			return fmt.Sprintf("Step %q makes pass %q of fastener %q, which %s", step.ID, ref.Pass, ref.Fastener, reason)
+			return lang.F("Step %q makes pass %q of fastener %q, which %s", step.ID, ref.Pass, ref.Fastener, reason)
 		}
 		for _, id := range p.After {
 			if !w.done[id] {
-				return fmt.Sprintf("Step %q makes pass %q of fastener %q, which waits for the later step %q.", step.ID, ref.Pass, ref.Fastener, id)
+				return lang.F("Step %q makes pass %q of fastener %q, which waits for the later step %q.", step.ID, ref.Pass, ref.Fastener, id)
 			}
 		}
 		w.made[ref] = w.fitted[ref.Fastener]
@@ -121,9 +127,9 @@ func (w *walk) renew(id event.FastenerID, fitted bool) {
 func (w *walk) move(step *Step) string {
 	switch {
 	case step.Move == event.Raise && w.anyUp():
-		return fmt.Sprintf("Step %q raises the %s axle while an axle is up already.", step.ID, step.Axle)
+		return lang.F("Step %q raises the %s while an axle is up already.", step.ID, axleWords(step.Axle))
 	case step.Move == event.Lower && !w.up[step.Axle]:
-		return fmt.Sprintf("Step %q lowers the %s axle, which is not up.", step.ID, step.Axle)
+		return lang.F("Step %q lowers the %s, which is not up.", step.ID, axleWords(step.Axle))
 	case step.Move != "":
 		w.up[step.Axle], w.settled = step.Move == event.Raise, false
 	}
@@ -134,20 +140,20 @@ func (w *walk) move(step *Step) string {
 func (w *walk) end() string {
 	for _, f := range w.sheet.Fasteners {
 		if in := w.loosened[f.ID]; !w.fitted[f.ID] && in != "" {
-			return fmt.Sprintf("No step fits fastener %q again after step %q has loosened it.", f.ID, in)
+			return lang.F("No step fits fastener %q again after step %q has loosened it.", f.ID, in)
 		}
 		if !w.fitted[f.ID] {
-			return fmt.Sprintf("No step fits fastener %q.", f.ID)
+			return lang.F("No step fits fastener %q.", f.ID)
 		}
 		for _, p := range f.Passes {
 			if !w.made[PassRef{f.ID, p.ID}] {
-				return fmt.Sprintf("No step makes pass %q of fastener %q after it was last fitted.", p.ID, f.ID)
+				return lang.F("No step makes pass %q of fastener %q after it was last fitted.", p.ID, f.ID)
 			}
 		}
 	}
 	for _, axle := range event.Axles {
 		if w.up[axle] {
-			return fmt.Sprintf("The %s axle is raised and never lowered.", axle)
+			return lang.F("The %s is raised and never lowered.", axleWords(axle))
 		}
 	}
 	return ""

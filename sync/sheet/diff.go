@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -14,6 +16,7 @@ import (
 type Change struct {
 	What  string // such as "torque" or "step added"
 	Where string // what it belongs to
+	At    string // the path of that in the newer file, such as "fasteners/3"; steps are counted through all stages
 	Was   string // "" for what was not there
 	Is    string // "" for what is not there any more
 	Grave bool   // can hurt somebody who goes on working by the older version
@@ -66,7 +69,7 @@ const rewritten = "written differently"
 // order of the sheet. Two sheets of different hashes never give an empty list.
 func Diff(old, new *Sheet) []Change {
 	d := &differ{old: namesIn(old), new: namesIn(new)}
-	d.fields("", reflect.ValueOf(*old), reflect.ValueOf(*new))
+	d.fields(spot{}, reflect.ValueOf(*old), reflect.ValueOf(*new))
 	d.steps(old, new)
 	slices.SortStableFunc(d.out, func(a, b weighed) int { return int(a.weight - b.weight) })
 	var out []Change
@@ -75,10 +78,13 @@ func Diff(old, new *Sheet) []Change {
 		out = append(out, c.Change)
 	}
 	if was, is := old.Hash(), new.Hash(); len(out) == 0 && was != is {
-		out = append(out, Change{What: rewritten, Where: "the file", Was: string(was), Is: string(is)})
+		out = append(out, Change{What: lang.T(rewritten), Where: lang.T("the file"), Was: string(was), Is: string(is)})
 	}
 	return out
 }
+
+// spot is what a change belongs to: in words, and its path in the newer file.
+type spot struct{ words, path string }
 
 type weighed struct {
 	Change
@@ -92,14 +98,14 @@ type differ struct {
 	out      []weighed
 }
 
-func (d *differ) add(w weight, what, where, was, is string) {
-	if where == "" {
-		where = "the sheet"
+func (d *differ) add(w weight, what string, where spot, was, is string) {
+	if where.words == "" {
+		where.words = lang.T("the sheet")
 	}
-	d.out = append(d.out, weighed{Change{What: what, Where: where, Was: was, Is: is}, w})
+	d.out = append(d.out, weighed{Change{What: what, Where: where.words, At: where.path, Was: was, Is: is}, w})
 }
 
-func (d *differ) fields(where string, old, new reflect.Value) {
+func (d *differ) fields(where spot, old, new reflect.Value) {
 	for i := range old.NumField() {
 		f := old.Type().Field(i)
 		field := old.Type().Name() + "." + f.Name
@@ -111,7 +117,7 @@ func (d *differ) fields(where string, old, new reflect.Value) {
 		case a.Kind() == reflect.Slice:
 			d.lists(where, field, tag, a, b)
 		case a.Kind() == reflect.Struct:
-			d.fields("the car", a, b)
+			d.fields(spot{lang.T("the car"), tag}, a, b)
 		case a.Interface() != b.Interface():
 			d.add(weightOf(field), label(tag), where, d.old.say(tag, a), d.new.say(tag, b))
 		}
@@ -119,23 +125,24 @@ func (d *differ) fields(where string, old, new reflect.Value) {
 }
 
 // lists compares two lists by the names of their elements.
-func (d *differ) lists(where, field, tag string, old, new reflect.Value) {
+func (d *differ) lists(where spot, field, tag string, old, new reflect.Value) {
 	was, is := keysOf(old), keysOf(new)
 	wasAt, isAt := places(was), places(is)
 	w, one := weightOf(field), singular(tag)
 	for i, key := range was {
 		if _, still := isAt[key]; !still {
-			d.add(w, one+" removed", d.place(where, d.old, old.Index(i)), d.old.describe(old.Index(i)), "")
+			gone := d.place(where, d.old, tag, old, i)
+			d.add(w, lang.F("%s removed", one), spot{gone.words, where.path}, d.old.describe(old.Index(i)), "")
 		}
 	}
 	for j, key := range is {
 		if _, before := wasAt[key]; !before {
-			d.add(w, one+" added", d.place(where, d.new, new.Index(j)), "", d.new.describe(new.Index(j)))
+			d.add(w, lang.F("%s added", one), d.place(where, d.new, tag, new, j), "", d.new.describe(new.Index(j)))
 		}
 	}
 	for j, key := range is {
 		if i, before := wasAt[key]; before && new.Index(j).Kind() == reflect.Struct {
-			d.fields(d.place(where, d.new, new.Index(j)), old.Index(i), new.Index(j))
+			d.fields(d.place(where, d.new, tag, new, j), old.Index(i), new.Index(j))
 		}
 	}
 	w = max(w, ordering)
@@ -144,7 +151,7 @@ func (d *differ) lists(where, field, tag string, old, new reflect.Value) {
 	}
 	for _, key := range moved(was, is) {
 		if i, j := wasAt[key], isAt[key]; i == 0 || j == 0 || was[i-1] != is[j-1] { // else it went along with what is before it
-			d.add(w, one+" moved", d.place(where, d.new, new.Index(j)), d.old.after(old, i), d.new.after(new, j))
+			d.add(w, lang.F("%s moved", one), d.place(where, d.new, tag, new, j), d.old.after(old, i), d.new.after(new, j))
 		}
 	}
 }
@@ -159,15 +166,15 @@ func places(keys []string) map[string]int {
 }
 
 // place is where an element stands: in words of its own, or those of its owner.
-func (d *differ) place(where string, n names, element reflect.Value) string {
-	own := n.name(element)
+func (d *differ) place(where spot, n names, tag string, list reflect.Value, i int) spot {
+	own := spot{n.name(list.Index(i)), joined("/", where.path, tag, strconv.Itoa(i))}
 	switch {
-	case element.Kind() != reflect.Struct && where != "":
+	case list.Index(i).Kind() != reflect.Struct && where.words != "":
 		return where
-	case where == "":
-		return own
+	case where.words != "":
+		own.words = where.words + ": " + own.words
 	}
-	return where + ": " + own
+	return own
 }
 
 // steps compares all steps as one list, and the stage in which each stands.
@@ -175,11 +182,11 @@ func (d *differ) steps(old, new *Sheet) {
 	was, wasIn := flat(old)
 	is, isIn := flat(new)
 	a, b := reflect.ValueOf(was), reflect.ValueOf(is)
-	d.lists("", "Stage.Steps", "steps", a, b)
+	d.lists(spot{}, "Stage.Steps", "steps", a, b)
 	before := places(keysOf(a))
 	for j, key := range keysOf(b) {
 		if i, there := before[key]; there && wasIn[i].key != isIn[j].key {
-			d.add(ordering, "stage", d.new.name(b.Index(j)), wasIn[i].title, isIn[j].title)
+			d.add(ordering, lang.T("stage"), d.place(spot{}, d.new, "steps", b, j), wasIn[i].title, isIn[j].title)
 		}
 	}
 }
@@ -191,7 +198,7 @@ func flat(s *Sheet) (steps []Step, in []stageName) {
 	keys := keysOf(reflect.ValueOf(s.Stages))
 	for i, stage := range s.Stages {
 		for _, step := range stage.Steps {
-			steps, in = append(steps, step), append(in, stageName{keys[i], stage.Title + " (" + keys[i] + ")"})
+			steps, in = append(steps, step), append(in, stageName{keys[i], lang.T(stage.Title) + " (" + keys[i] + ")"})
 		}
 	}
 	return steps, in
@@ -280,7 +287,7 @@ func namesIn(s *Sheet) names {
 	n := names{map[event.StepID]string{}, map[event.FastenerID]string{}, map[PassRef]string{}, map[event.ToolID]string{}}
 	for _, stage := range s.Stages {
 		for _, step := range stage.Steps {
-			n.steps[step.ID] = step.Title
+			n.steps[step.ID] = lang.T(step.Title)
 		}
 	}
 	for _, f := range s.Fasteners {
@@ -290,7 +297,7 @@ func namesIn(s *Sheet) names {
 		}
 	}
 	for _, t := range s.Tools {
-		n.tools[t.ID] = t.Name
+		n.tools[t.ID] = lang.T(t.Name)
 	}
 	return n
 }

@@ -78,7 +78,7 @@ func TestDiff(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s := copyOf(t, base)
 			test.change(s)
-			if got := sheet.Diff(base, s); !slices.Equal(got, test.want) {
+			if got := worded(sheet.Diff(base, s)); !slices.Equal(got, test.want) {
 				t.Errorf("got %+v, want %+v", got, test.want)
 			}
 		})
@@ -304,5 +304,31 @@ func TestDiffOfBytesAlone(t *testing.T) {
 	got := sheet.Diff(base, s)
 	if len(got) != 1 || got[0].What != "written differently" || got[0].Grave || got[0].Was == got[0].Is {
 		t.Errorf("got %+v, want one change of the file alone", got)
+	}
+}
+
+// worded are changes without the paths.
+func worded(changes []sheet.Change) []sheet.Change {
+	for i := range changes {
+		changes[i].At = ""
+	}
+	return changes
+}
+
+// TestDiffAt: a change names its place in the newer file in no language.
+func TestDiffAt(t *testing.T) {
+	base := sheet.Demo()[0]
+	for want, change := range map[string]func(*sheet.Sheet){
+		"fasteners/3":          func(s *sheet.Sheet) { s.Fasteners[3].Thread = "M11x1.25" },
+		"fasteners/3/passes/0": func(s *sheet.Sheet) { s.Fasteners[3].Passes[0].TorqueCNM += 100 },
+		"targets/0":            func(s *sheet.Sheet) { s.Targets[0].Source = "Manual, p. 3" },
+		"vehicle":              func(s *sheet.Sheet) { s.Vehicle.MassG += 1000 },
+		"":                     func(s *sheet.Sheet) { s.Title = "Another" },
+	} {
+		s := copyOf(t, base)
+		change(s)
+		if got := sheet.Diff(base, s); len(got) != 1 || got[0].At != want {
+			t.Errorf("the change at %q is %+v", want, got)
+		}
 	}
 }

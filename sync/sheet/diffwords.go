@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -34,16 +35,24 @@ func tagOf(f reflect.StructField) string {
 
 func label(tag string) string {
 	if words, ok := labels[tag]; ok {
-		return words
+		return lang.T(words)
 	}
 	tag, _, _ = strings.Cut(tag, "_cnm")
 	tag, _, _ = strings.Cut(tag, "_um")
 	tag, _, _ = strings.Cut(tag, "_mdeg")
-	return strings.ReplaceAll(tag, "_", " ")
+	return ownWord(tag)
 }
 
 func singular(tag string) string {
-	return cmp.Or(singulars[tag], strings.TrimSuffix(label(tag), "s"))
+	if words, ok := singulars[tag]; ok {
+		return lang.T(words)
+	}
+	return label(strings.TrimSuffix(tag, "s"))
+}
+
+// ownWord says a name that the file has for a field or a choice.
+func ownWord(name string) string {
+	return lang.C(strings.ReplaceAll(name, "_", " "), "of a fitting sheet")
 }
 
 // units are those of the record by the end of a field's name, with the decimals
@@ -59,13 +68,13 @@ func (n names) say(tag string, v reflect.Value) string {
 	switch v.Kind() {
 	case reflect.Bool:
 		if v.Bool() {
-			return "yes"
+			return lang.T("yes")
 		}
-		return "no"
+		return lang.T("no")
 	case reflect.Int, reflect.Int64:
 		for _, u := range units {
 			if strings.HasSuffix(tag, u.end) {
-				return decimal(v.Int(), u.decimals) + u.words
+				return lang.Number(decimal(v.Int(), u.decimals)) + u.words
 			}
 		}
 		return decimal(v.Int(), 0)
@@ -96,59 +105,88 @@ func decimal(v int64, places int) string {
 func (n names) name(v reflect.Value) string {
 	switch x := v.Interface().(type) {
 	case Fastener:
-		return joined(", ", x.Place, x.Corner.Words())
+		return joined(", ", lang.T(x.Place), lang.T(x.Corner.Words()))
 	case Pass:
-		return n.say("kind", reflect.ValueOf(x.Kind)) + " pass"
+		return x.Kind.words()
 	case Part:
-		return x.Name
+		return lang.T(x.Name)
 	case Tool:
-		return x.Name
+		return lang.T(x.Name)
 	case Check:
-		return "check “" + x.Ask + "”"
+		return lang.F("check “%s”", lang.T(x.Ask))
 	case StepCheck:
-		return "check “" + x.Ask + "”"
+		return lang.F("check “%s”", lang.T(x.Ask))
 	case PhotoAsk:
-		return "picture “" + x.What + "”"
+		return lang.F("picture “%s”", lang.T(x.What))
 	case Stage:
-		return "stage “" + x.Title + "”"
+		return lang.F("stage “%s”", lang.T(x.Title))
 	case Step:
-		return "step “" + x.Title + "”"
+		return lang.F("step “%s”", lang.T(x.Title))
 	case Target:
-		return joined(", ", x.Quantity.Words(), x.Axle.Place().Words())
+		return joined(", ", lang.T(x.Quantity.Words()), lang.T(x.Axle.Place().Words()))
 	case Damper:
-		return joined(", ", "dampers", x.Knob, x.Axle.Place().Words())
+		return joined(", ", lang.T("dampers"), ownWord(x.Knob), lang.T(x.Axle.Place().Words()))
 	case Perch:
-		return "spring perches, " + x.Axle.Place().Words()
+		return lang.F("spring perches, %s", lang.T(x.Axle.Place().Words()))
 	case Point:
-		return joined(", ", string(x.Use)+" point", x.Axle.Place().Words(), x.Place)
+		return joined(", ", x.Use.words(), lang.T(x.Axle.Place().Words()), lang.T(x.Place))
 	case Order:
-		return x.First.Words() + " before " + x.Then.Words()
+		return lang.F("%s before %s", lang.T(x.First.Words()), lang.T(x.Then.Words()))
 	case PassRef:
 		return joined(", ", cmp.Or(n.fasteners[x.Fastener], string(x.Fastener)), cmp.Or(n.passes[x], string(x.Pass)))
 	case ReadingAsk:
-		return joined(", ", x.Quantity.Words(), x.Place().Words(), n.say("", reflect.ValueOf(x.Purpose)))
+		return joined(", ", lang.T(x.Quantity.Words()), lang.T(x.Place().Words()), n.say("", reflect.ValueOf(x.Purpose)))
 	case PositionAsk:
-		return joined(", ", x.Adjuster.Words(), x.Corner.Words(), n.say("", reflect.ValueOf(x.Purpose)))
+		return joined(", ", lang.T(x.Adjuster.Words()), lang.T(x.Corner.Words()), n.say("", reflect.ValueOf(x.Purpose)))
 	case ClicksAsk:
-		return joined(", ", "clicks", x.Knob, x.Corner.Words(), n.say("", reflect.ValueOf(x.Purpose)))
+		return joined(", ", lang.T("clicks"), ownWord(x.Knob), lang.T(x.Corner.Words()), n.say("", reflect.ValueOf(x.Purpose)))
 	case event.StepID:
 		return cmp.Or(n.steps[x], string(x))
 	case event.FastenerID:
 		return cmp.Or(n.fasteners[x], string(x))
 	case event.ToolID:
 		return cmp.Or(n.tools[x], string(x))
-	case string:
-		return x
+	case PassKind:
+		return lang.C(strings.ReplaceAll(string(x), "_", " "), "of a pass")
+	case string: // a text, or a choice such as "nut"
+		return lang.C(lang.T(x), "of a fitting sheet")
 	case interface{ Words() string }:
-		return cmp.Or(x.Words(), v.String())
+		return cmp.Or(lang.T(x.Words()), v.String())
 	}
-	return strings.ReplaceAll(v.String(), "_", " ") // a word of a closed list
+	return ownWord(v.String()) // a word of a closed list
+}
+
+// words names one pass.
+func (k PassKind) words() string {
+	switch k {
+	case Snug:
+		return lang.T("snug pass")
+	case Partial:
+		return lang.T("part pass")
+	case Final:
+		return lang.T("final pass")
+	case Angle:
+		return lang.T("angle pass")
+	case BackOff:
+		return lang.T("back off pass")
+	case Recheck:
+		return lang.T("recheck pass")
+	}
+	return lang.F("%s pass", string(k))
+}
+
+// words names one point of the body.
+func (u Use) words() string {
+	if u == UseJack {
+		return lang.T("jack point")
+	}
+	return lang.T("stand point")
 }
 
 // describe is all of an element: what somebody needs who has not seen it yet.
 func (n names) describe(v reflect.Value) string {
 	if v.Kind() != reflect.Struct || v.Type() == reflect.TypeFor[PassRef]() {
-		return cmp.Or(n.name(v), nothing)
+		return cmp.Or(n.name(v), lang.T(nothing))
 	}
 	var parts []string
 	for i := range v.NumField() {
@@ -165,7 +203,7 @@ func (n names) describe(v reflect.Value) string {
 			parts = append(parts, singular(tag)+": "+n.describe(inner.Index(j)))
 		}
 	}
-	return cmp.Or(strings.Join(parts, "; "), nothing)
+	return cmp.Or(strings.Join(parts, "; "), lang.T(nothing))
 }
 
 const nothing = "nothing in it"
@@ -173,9 +211,9 @@ const nothing = "nothing in it"
 // after says behind what an element stands.
 func (n names) after(list reflect.Value, i int) string {
 	if i == 0 {
-		return "first"
+		return lang.C("first", "in a list")
 	}
-	return "after " + n.name(list.Index(i-1))
+	return lang.F("after %s", n.name(list.Index(i-1)))
 }
 
 func joined(between string, parts ...string) string {

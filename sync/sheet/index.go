@@ -1,6 +1,11 @@
 package sheet
 
-import "strutcard/sync/event"
+import (
+	"slices"
+
+	"strutcard/calc/lang"
+	"strutcard/sync/event"
+)
 
 // index finds things by name; Validate builds it.
 type index struct {
@@ -9,10 +14,11 @@ type index struct {
 	order     []*Step
 	stage     map[event.StepID]*Stage
 	makers    map[PassRef][]*Step
+	handled   map[event.FastenerID]bool // a step loosens or fits it
 }
 
 func (s *Sheet) reindex() {
-	s.index = index{fasteners: map[event.FastenerID]*Fastener{}, steps: map[event.StepID]*Step{}, stage: map[event.StepID]*Stage{}, makers: map[PassRef][]*Step{}}
+	s.index = index{fasteners: map[event.FastenerID]*Fastener{}, steps: map[event.StepID]*Step{}, stage: map[event.StepID]*Stage{}, makers: map[PassRef][]*Step{}, handled: map[event.FastenerID]bool{}}
 	for i := range s.Fasteners {
 		s.index.fasteners[s.Fasteners[i].ID] = &s.Fasteners[i]
 	}
@@ -22,6 +28,9 @@ func (s *Sheet) reindex() {
 			s.index.steps[step.ID] = step
 			s.index.stage[step.ID] = &s.Stages[i]
 			s.index.order = append(s.index.order, step)
+			for _, id := range slices.Concat(step.Loosen, step.Fit) {
+				s.index.handled[id] = true
+			}
 			for _, ref := range step.Passes {
 				s.index.makers[ref] = append(s.index.makers[ref], step)
 			}
@@ -41,8 +50,15 @@ func (s *Sheet) Steps() []*Step { return s.index.order }
 // Makers returns the steps in which a pass is made.
 func (s *Sheet) Makers(ref PassRef) []*Step { return s.index.makers[ref] }
 
+// Standing reports whether a fastener stays as it was found unless the adjuster that
+// it holds is moved: no step loosens or fits it.
+func (s *Sheet) Standing(f *Fastener) bool { return f.Holds != "" && !s.index.handled[f.ID] }
+
 // StageOf returns the stage of a step, or nil.
 func (s *Sheet) StageOf(id event.StepID) *Stage { return s.index.stage[id] }
+
+// Name is where the fastener is, as everybody reads it.
+func (f *Fastener) Name() string { return f.Place + ", " + lang.T(f.Corner.Words()) }
 
 // Pass returns the named pass of the fastener, or nil.
 func (f *Fastener) Pass(id event.PassID) *Pass {

@@ -13,6 +13,10 @@ import (
 //go:embed patterns/*.json demo/*.json
 var data embed.FS
 
+// cornerWords are English in every language: Build writes them into a sheet, and
+// they are part of its hash. Said says them.
+var cornerWords = map[event.Corner]string{event.FL: "front left", event.FR: "front right", event.RL: "rear left", event.RR: "rear right"}
+
 // PatternID names a layout pattern.
 type PatternID string
 
@@ -50,6 +54,7 @@ type common struct {
 	Tools     []Tool     `json:"tools"`
 	Checks    []Check    `json:"checks"`
 	Fasteners []Fastener `json:"fasteners"` // per corner
+	Steering  []Fastener `json:"steering"`  // per corner of the axle that steers
 	Prepare   Stage      `json:"prepare"`
 	Open      Stage      `json:"open"`    // per axle, before the swap
 	Shut      Stage      `json:"shut"`    // per axle, after it
@@ -108,21 +113,41 @@ type Example struct {
 
 // Examples are the invented example sheets.
 var Examples = []Example{
-	{"898abc645aaf6dcf25234adad17c61d16b145c601831d6bff4aec6f9caf9addb", "Ostler Wren, kit BY-24", "demo 1", "demo/wren.json"},
-	{"223be814449839863262a018531402c5a8fc9c1033be4e4ad521e3d5330c444c", "Ostler Dart, four coil-overs", "demo 1", "demo/dart.json"},
+	{"6214b09d0ab04f222f7f9501fe64d09e143b9add8f516c2345184b21bf416cfc", "Ostler Wren, kit BY-24", "demo 1", "demo/wren.json"},
+	{"5e21bc10cb994489d7ef745fffc551273ddef8255c3802c2ff7774bde24dfb4f", "Ostler Dart, four coil-overs", "demo 1", "demo/dart.json"},
 }
+
+// Minute is an invented sheet without a car: a look at the app in one minute. It is
+// written out whole, since no layout is like it.
+var Minute = Example{"257dbcc31e9b67845c62e3d954fd0a42f2cd79ac4e491ffb429cc464a505ce2d", "One minute at the workbench", "demo 1", "demo/minute.json"}
 
 // Sheet builds the sheet anew.
 func (e Example) Sheet() *Sheet {
-	start, err := expand[Start](e.file, event.Front, "")
+	build := buildStart
+	if e == Minute {
+		build = readWhole
+	}
+	s, err := build(e.file)
 	if err != nil {
 		panic("sheet: " + err.Error()) // the data is part of the program; a test reads it all
 	}
-	s, err := Build(start)
-	if err != nil {
-		panic("sheet: " + err.Error())
-	}
 	return s
+}
+
+func readWhole(name string) (*Sheet, error) {
+	raw, err := data.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	return Decode(raw)
+}
+
+func buildStart(name string) (*Sheet, error) {
+	start, err := expand[Start](name, event.Front, "")
+	if err != nil {
+		return nil, err
+	}
+	return Build(start)
 }
 
 // Demo builds the invented example sheets anew.
@@ -144,7 +169,7 @@ func expand[T any](name string, axle event.Axle, corner event.Corner) (T, error)
 	}
 	text := strings.NewReplacer("{axle}", string(axle), "{left}", string(axle.Corners()[0]), "{right}", string(axle.Corners()[1])).Replace(string(raw))
 	if corner != "" {
-		text = strings.NewReplacer("{corner}", string(corner), "{corner_words}", corner.Words()).Replace(text)
+		text = strings.NewReplacer("{corner}", string(corner), "{corner_words}", cornerWords[corner]).Replace(text)
 	}
 	dec := json.NewDecoder(bytes.NewReader([]byte(text)))
 	dec.DisallowUnknownFields()

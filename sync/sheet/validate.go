@@ -1,10 +1,10 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 )
@@ -44,7 +44,7 @@ func (s *Sheet) Validate() error {
 	s.reindex()
 	for _, check := range []func() string{s.checkHead, s.checkLists, s.checkVehicle, s.checkPresets, s.checkFasteners, s.checkSteps, s.checkOrder, s.checkClosure} {
 		if reason := check(); reason != "" {
-			return fault.New(fault.Invalid, "This fitting sheet cannot be used. "+reason, "Nothing was changed. Mend the sheet and load it again.")
+			return fault.New(fault.Invalid, lang.F("This fitting sheet cannot be used. %s", reason), "Nothing was changed. Mend the sheet and load it again.")
 		}
 	}
 	return nil
@@ -53,48 +53,50 @@ func (s *Sheet) Validate() error {
 func (s *Sheet) checkHead() string {
 	switch {
 	case s.Format != Format:
-		return fmt.Sprintf("Its format is %d; this app reads %d.", s.Format, Format)
+		return lang.F("Its format is %d; this app reads %d.", s.Format, Format)
 	case strings.TrimSpace(s.Title) == "" || strings.TrimSpace(s.Version) == "" || strings.TrimSpace(s.Vehicle.Name) == "":
-		return "Its title, version or vehicle has no name."
+		return lang.T("Its title, version or vehicle has no name.")
 	case len(s.Fasteners) == 0 || len(s.Fasteners) > maxFasteners:
-		return fmt.Sprintf("It has %d fasteners; 1 to %d are allowed.", len(s.Fasteners), maxFasteners)
+		return lang.F("It has %d fasteners; 1 to %d are allowed.", len(s.Fasteners), maxFasteners)
 	case len(s.index.order) == 0 || len(s.index.order) > maxSteps:
-		return fmt.Sprintf("It has %d steps; 1 to %d are allowed.", len(s.index.order), maxSteps)
+		return lang.F("It has %d steps; 1 to %d are allowed.", len(s.index.order), maxSteps)
 	case s.Vehicle.FrontShare < 0 || s.Vehicle.FrontShare > 1000:
-		return "The front axle's share of the mass is not between 0 and 1000 per mille."
+		return lang.T("The front axle's share of the mass is not between 0 and 1000 per mille.")
 	}
 	return ""
 }
 
 // checkLists looks at names that must be there once.
 func (s *Sheet) checkLists() string {
-	seen := map[string]bool{}
-	once := func(what, id string) string {
-		key := what + " " + id
-		if !plain(id) {
-			return fmt.Sprintf("The %s id %q is not a plain name.", what, id)
+	once := func(what string) func(id string) string {
+		seen := map[string]bool{}
+		return func(id string) string {
+			if !plain(id) {
+				return lang.F("The %s %q is not a plain name.", what, id)
+			}
+			if seen[id] {
+				return lang.F("The %s %q stands twice.", what, id)
+			}
+			seen[id] = true
+			return ""
 		}
-		if seen[key] {
-			return fmt.Sprintf("The %s id %q stands twice.", what, id)
-		}
-		seen[key] = true
-		return ""
 	}
+	part, tool, check, fastener, step := once(lang.T("part id")), once(lang.T("tool id")), once(lang.T("check id")), once(lang.T("fastener id")), once(lang.T("step id"))
 	var reasons []string
 	for _, p := range s.Parts {
-		reasons = append(reasons, once("part", string(p.ID)), checkPart(p))
+		reasons = append(reasons, part(string(p.ID)), checkPart(p))
 	}
 	for _, t := range s.Tools {
-		reasons = append(reasons, once("tool", string(t.ID)), checkTool(t))
+		reasons = append(reasons, tool(string(t.ID)), checkTool(t))
 	}
 	for _, c := range s.Checks {
-		reasons = append(reasons, once("check", string(c.ID)), checkCheck(c))
+		reasons = append(reasons, check(string(c.ID)), checkCheck(c))
 	}
 	for _, f := range s.Fasteners {
-		reasons = append(reasons, once("fastener", string(f.ID)))
+		reasons = append(reasons, fastener(string(f.ID)))
 	}
-	for _, step := range s.index.order {
-		reasons = append(reasons, once("step", string(step.ID)))
+	for _, one := range s.index.order {
+		reasons = append(reasons, step(string(one.ID)))
 	}
 	return firstOf(reasons)
 }
@@ -108,33 +110,30 @@ func (s *Sheet) checkFasteners() string {
 }
 
 func (s *Sheet) checkFastener(f *Fastener) string {
-	say := func(format string, args ...any) string {
-		return fmt.Sprintf("Fastener %q ", f.ID) + fmt.Sprintf(format, args...)
-	}
 	switch {
 	case strings.TrimSpace(f.Place) == "":
-		return say("has no place.")
+		return lang.F("Fastener %q has no place.", f.ID)
 	case !f.Corner.Valid():
-		return say("has no corner.")
+		return lang.F("Fastener %q has no corner.", f.ID)
 	case f.Count < 1 || f.Count > 100:
-		return say("has an impossible count.")
+		return lang.F("Fastener %q has an impossible count.", f.ID)
 	case f.Final() == nil:
-		return say("has no final pass.")
+		return lang.F("Fastener %q has no final pass.", f.ID)
 	case f.Turn != "" && f.Turn != "nut" && f.Turn != "bolt":
-		return say("is turned by %q, which is neither nut nor bolt.", f.Turn)
+		return lang.F("Fastener %q is turned by %q, which is neither nut nor bolt.", f.ID, f.Turn)
 	case f.Holds != "" && !adjusters[f.Holds]:
-		return say("holds %q, which nothing on the car sets.", f.Holds)
+		return lang.F("Fastener %q holds %q, which nothing on the car sets.", f.ID, f.Holds)
 	case f.Recheck < 0 || f.Recheck > maxRecheckKM:
-		return say("is checked again after %d km; 0 to %d are possible.", f.Recheck, maxRecheckKM)
+		return lang.F("Fastener %q is checked again after %d km; 0 to %d are possible.", f.ID, f.Recheck, maxRecheckKM)
 	}
 	seen := map[event.PassID]bool{}
 	for i, p := range f.Passes {
 		if !plain(string(p.ID)) || seen[p.ID] {
-			return say("has two passes of one name, or a pass without one.")
+			return lang.F("Fastener %q has two passes of one name, or a pass without one.", f.ID)
 		}
 		seen[p.ID] = true
 		if reason := s.checkPass(f, i); reason != "" {
-			return say("pass %q %s", p.ID, reason)
+			return reason
 		}
 	}
 	return ""
@@ -147,38 +146,38 @@ func (s *Sheet) checkPass(f *Fastener, i int) string {
 	case Snug, Final, Recheck:
 	case Partial:
 		if p.Share < 1 || p.Share > 999 {
-			return "is a part of the final torque but does not say which share."
+			return lang.F("Fastener %q pass %q is a part of the final torque but does not say which share.", f.ID, p.ID)
 		}
 	case Angle:
 		if i == 0 {
-			return "turns by an angle, but no torque comes before it."
+			return lang.F("Fastener %q pass %q turns by an angle, but no torque comes before it.", f.ID, p.ID)
 		}
 	case BackOff:
 		if i == 0 || !slices.ContainsFunc(f.Passes[i+1:], func(next Pass) bool { return next.Kind == Final || next.Kind == Angle }) {
-			return "loosens again, so it needs a pass before it and a final pass or an angle after it."
+			return lang.F("Fastener %q pass %q loosens again, so it needs a pass before it and a final pass or an angle after it.", f.ID, p.ID)
 		}
 	default:
-		return fmt.Sprintf("is of the unknown kind %q.", p.Kind)
+		return lang.F("Fastener %q pass %q is of the unknown kind %q.", f.ID, p.ID, p.Kind)
 	}
 	switch {
 	case p.AngleMdeg < 0 || p.AngleMdeg > maxAngleMdeg:
-		return "has an angle outside 0 to 720 degrees."
+		return lang.F("Fastener %q pass %q has an angle outside 0 to 720 degrees.", f.ID, p.ID)
 	case p.TorqueCNM < 0 || p.TorqueCNM > maxTorqueCNM:
-		return "has a torque outside 0 to 2,000 N·m."
+		return lang.F("Fastener %q pass %q has a torque outside 0 to 2,000 N·m.", f.ID, p.ID)
 	case (p.TorqueCNM > 0 || p.AngleMdeg > 0) && strings.TrimSpace(f.Source) == "" && strings.TrimSpace(p.Source) == "":
-		return "has a torque or an angle, but no source is named for it."
+		return lang.F("Fastener %q pass %q has a torque or an angle, but no source is named for it.", f.ID, p.ID)
 	case p.TolCNM < 0 || p.TorqueCNM > 0 && p.TolCNM >= p.TorqueCNM:
-		return "has a tolerance as wide as its torque."
+		return lang.F("Fastener %q pass %q has a tolerance as wide as its torque.", f.ID, p.ID)
 	case p.Confirmed != "" && strings.TrimSpace(p.Confirmed) == "":
-		return "is confirmed, but does not say by whom and against what."
+		return lang.F("Fastener %q pass %q is confirmed, but does not say by whom and against what.", f.ID, p.ID)
 	case f.Bushed && p.Kind == Final && p.Car != AtRide:
-		return "clamps a rubber bush, so it must be made at ride height."
+		return lang.F("Fastener %q pass %q clamps a rubber bush, so it must be made at ride height.", f.ID, p.ID)
 	case !carStates[p.Car]:
-		return fmt.Sprintf("needs the unknown state of the car %q.", p.Car)
+		return lang.F("Fastener %q pass %q needs the unknown state of the car %q.", f.ID, p.ID, p.Car)
 	}
 	for _, id := range p.After {
 		if s.Step(id) == nil {
-			return fmt.Sprintf("waits for step %q, which is not there.", id)
+			return lang.F("Fastener %q pass %q waits for step %q, which is not there.", f.ID, p.ID, id)
 		}
 	}
 	return ""

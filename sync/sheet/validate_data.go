@@ -1,9 +1,10 @@
 package sheet
 
 import (
-	"fmt"
+	"cmp"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -18,20 +19,25 @@ var toolKinds = map[ToolKind]bool{Plain: true, TorqueWrench: true, Stands: true,
 // knobs names what a damper can be set by: one knob, or one for each direction.
 var knobs = map[string]bool{"": true, "bump": true, "rebound": true}
 
+// axleWords is an axle in words, also one that there is not.
+func axleWords(a event.Axle) string {
+	return cmp.Or(lang.T(a.Place().Words()), lang.F("%s axle", string(a)))
+}
+
 func blank(s string) bool { return strings.TrimSpace(s) == "" }
 
 func checkPart(p Part) string {
 	switch {
 	case blank(p.Name):
-		return fmt.Sprintf("Part %q has no name.", p.ID)
+		return lang.F("Part %q has no name.", p.ID)
 	case p.Count < 1:
-		return fmt.Sprintf("Part %q has no count.", p.ID)
+		return lang.F("Part %q has no count.", p.ID)
 	case p.Corner != "" && !p.Corner.Valid():
-		return fmt.Sprintf("Part %q belongs to the unknown corner %q.", p.ID, p.Corner)
+		return lang.F("Part %q belongs to the unknown corner %q.", p.ID, p.Corner)
 	case p.Axle != "" && !p.Axle.Valid():
-		return fmt.Sprintf("Part %q belongs to the unknown axle %q.", p.ID, p.Axle)
+		return lang.F("Part %q belongs to the unknown axle %q.", p.ID, p.Axle)
 	case p.Corner != "" && p.Axle != "" && p.Corner.Axle() != p.Axle:
-		return fmt.Sprintf("Part %q belongs to a corner of one axle and to the other axle.", p.ID)
+		return lang.F("Part %q belongs to a corner of one axle and to the other axle.", p.ID)
 	}
 	return ""
 }
@@ -39,9 +45,9 @@ func checkPart(p Part) string {
 func checkTool(t Tool) string {
 	switch {
 	case blank(t.Name):
-		return fmt.Sprintf("Tool %q has no name.", t.ID)
+		return lang.F("Tool %q has no name.", t.ID)
 	case !toolKinds[t.Kind]:
-		return fmt.Sprintf("Tool %q is of the unknown kind %q.", t.ID, t.Kind)
+		return lang.F("Tool %q is of the unknown kind %q.", t.ID, t.Kind)
 	}
 	return ""
 }
@@ -49,11 +55,11 @@ func checkTool(t Tool) string {
 func checkCheck(c Check) string {
 	switch {
 	case c.Move != event.Raise && c.Move != event.Lower || blank(c.Ask):
-		return fmt.Sprintf("Check %q does not say what it asks, or before which move.", c.ID)
+		return lang.F("Check %q does not say what it asks, or before which move.", c.ID)
 	case c.Axle != "" && !c.Axle.Valid():
-		return fmt.Sprintf("Check %q is for the unknown axle %q.", c.ID, c.Axle)
+		return lang.F("Check %q is for the unknown axle %q.", c.ID, c.Axle)
 	case c.Must && blank(c.Stop):
-		return fmt.Sprintf("Check %q has no way round, and does not say what to do on a no.", c.ID)
+		return lang.F("Check %q has no way round, and does not say what to do on a no.", c.ID)
 	}
 	return ""
 }
@@ -62,15 +68,17 @@ func (s *Sheet) checkVehicle() string {
 	for _, p := range s.Vehicle.Points {
 		switch {
 		case p.Use != UseJack && p.Use != UseStand:
-			return fmt.Sprintf("A point of the vehicle is for %q, which is neither jack nor stand.", p.Use)
+			return lang.F("A point of the vehicle is for %q, which is neither jack nor stand.", p.Use)
 		case !p.Axle.Valid():
-			return fmt.Sprintf("A %s point of the vehicle is at the unknown axle %q.", p.Use, p.Axle)
+			return lang.F("A %s of the vehicle is at the unknown axle %q.", p.Use.words(), p.Axle)
+		case blank(p.Place) && p.Axle == event.Front:
+			return lang.F("A %s at the front does not say where it is.", p.Use.words())
 		case blank(p.Place):
-			return fmt.Sprintf("A %s point at the %s does not say where it is.", p.Use, p.Axle)
+			return lang.F("A %s at the rear does not say where it is.", p.Use.words())
 		}
 	}
 	if len(s.Vehicle.Points) > 0 && blank(s.Vehicle.Source) {
-		return "The points of the vehicle have no source."
+		return lang.T("The points of the vehicle have no source.")
 	}
 	return ""
 }
@@ -84,21 +92,19 @@ func (s *Sheet) checkPresets() string {
 	count := map[event.Axle]map[string]int{event.Front: {}, event.Rear: {}}
 	for _, d := range s.Dampers {
 		if reason := checkDamper(d); reason != "" {
-			reasons = append(reasons, fmt.Sprintf("A damper preset of the %s axle %s", d.Axle, reason))
+			reasons = append(reasons, reason)
 			continue
 		}
 		count[d.Axle][d.Knob]++
 		if n := count[d.Axle]; n[d.Knob] > 1 || n[""] > 0 && len(n) > 1 {
-			reasons = append(reasons, fmt.Sprintf("The dampers of the %s axle are preset twice, or by one knob and by two.", d.Axle))
+			reasons = append(reasons, lang.F("The dampers of the %s are preset twice, or by one knob and by two.", axleWords(d.Axle)))
 		}
 	}
 	perches := map[event.Axle]bool{}
 	for _, p := range s.Perches {
-		if reason := checkPerch(p); reason != "" {
-			reasons = append(reasons, fmt.Sprintf("A perch preset of the %s axle %s", p.Axle, reason))
-		}
+		reasons = append(reasons, checkPerch(p))
 		if perches[p.Axle] {
-			reasons = append(reasons, fmt.Sprintf("The perches of the %s axle are preset twice.", p.Axle))
+			reasons = append(reasons, lang.F("The perches of the %s are preset twice.", axleWords(p.Axle)))
 		}
 		perches[p.Axle] = true
 	}
@@ -108,9 +114,9 @@ func (s *Sheet) checkPresets() string {
 func checkTarget(t Target) string {
 	switch {
 	case !t.Quantity.Known() || !t.Axle.Valid():
-		return fmt.Sprintf("A target of %q at the %q axle names no reading of this car.", t.Quantity, t.Axle)
+		return lang.F("A target of %q at the %q axle names no reading of this car.", t.Quantity, t.Axle)
 	case t.Confirmed != "" && blank(t.Confirmed):
-		return fmt.Sprintf("The %s target of the %s axle is confirmed, but does not say by whom and against what.", t.Quantity.Words(), t.Axle)
+		return lang.F("The %s target of the %s is confirmed, but does not say by whom and against what.", lang.T(t.Quantity.Words()), axleWords(t.Axle))
 	}
 	return ""
 }
@@ -118,19 +124,19 @@ func checkTarget(t Target) string {
 func checkDamper(d Damper) string {
 	switch {
 	case !d.Axle.Valid():
-		return "names no axle."
+		return lang.F("A damper preset of the %s names no axle.", axleWords(d.Axle))
 	case !knobs[d.Knob]:
-		return fmt.Sprintf("has the unknown knob %q.", d.Knob)
+		return lang.F("A damper preset of the %s has the unknown knob %q.", axleWords(d.Axle), d.Knob)
 	case d.From != "full_hard" && d.From != "full_soft":
-		return "does not say from which end stop it counts."
+		return lang.F("A damper preset of the %s does not say from which end stop it counts.", axleWords(d.Axle))
 	case d.StopCounts != 0 && d.StopCounts != 1:
-		return "does not say whether the stop itself counts 0 or 1."
+		return lang.F("A damper preset of the %s does not say whether the stop itself counts 0 or 1.", axleWords(d.Axle))
 	case d.Clicks < 0 || d.Clicks > maxClicks || d.Total < 0 || d.Total > maxClicks:
-		return fmt.Sprintf("has clicks outside 0 to %d.", maxClicks)
+		return lang.F("A damper preset of the %s has clicks outside 0 to %d.", axleWords(d.Axle), maxClicks)
 	case d.Total > 0 && d.Clicks > d.Total:
-		return "has more clicks than there are from stop to stop."
+		return lang.F("A damper preset of the %s has more clicks than there are from stop to stop.", axleWords(d.Axle))
 	case blank(d.Source):
-		return "has no source."
+		return lang.F("A damper preset of the %s has no source.", axleWords(d.Axle))
 	}
 	return ""
 }
@@ -138,13 +144,13 @@ func checkDamper(d Damper) string {
 func checkPerch(p Perch) string {
 	switch {
 	case !p.Axle.Valid():
-		return "names no axle."
+		return lang.F("A perch preset of the %s names no axle.", axleWords(p.Axle))
 	case blank(p.From):
-		return "does not say what it is measured from."
+		return lang.F("A perch preset of the %s does not say what it is measured from.", axleWords(p.Axle))
 	case p.UM < 1 || p.UM > maxPerchUM:
-		return "has a length outside 0 to 1,000 mm."
+		return lang.F("A perch preset of the %s has a length outside 0 to 1,000 mm.", axleWords(p.Axle))
 	case blank(p.Source):
-		return "has no source."
+		return lang.F("A perch preset of the %s has no source.", axleWords(p.Axle))
 	}
 	return ""
 }

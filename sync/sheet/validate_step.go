@@ -1,9 +1,9 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 )
 
@@ -12,13 +12,11 @@ func (s *Sheet) checkSteps() string {
 	before := map[event.StepID]bool{}
 	for _, step := range s.index.order {
 		for _, check := range []func(*Step) string{s.checkStep, s.checkReadings, checkQuestions, checkSettings} {
-			if reason := check(step); reason != "" {
-				reasons = append(reasons, fmt.Sprintf("Step %q %s", step.ID, reason))
-			}
+			reasons = append(reasons, check(step))
 		}
 		for _, id := range step.Needs {
 			if !before[id] {
-				reasons = append(reasons, fmt.Sprintf("Step %q needs step %q, which does not come before it.", step.ID, id))
+				reasons = append(reasons, lang.F("Step %q needs step %q, which does not come before it.", step.ID, id))
 			}
 		}
 		before[step.ID] = true
@@ -29,30 +27,30 @@ func (s *Sheet) checkSteps() string {
 func (s *Sheet) checkStep(step *Step) string {
 	switch {
 	case blank(step.Title) || blank(step.Do):
-		return "does not say what to do."
+		return lang.F("Step %q does not say what to do.", step.ID)
 	case (step.Move != "" || step.Car == Up) && !step.Axle.Valid():
-		return "does not name its axle."
+		return lang.F("Step %q does not name its axle.", step.ID)
 	case step.Move != "" && step.Move != event.Raise && step.Move != event.Lower:
-		return fmt.Sprintf("makes the unknown move %q.", step.Move)
+		return lang.F("Step %q makes the unknown move %q.", step.ID, step.Move)
 	case !carStates[step.Car]:
-		return fmt.Sprintf("needs the unknown state of the car %q.", step.Car)
+		return lang.F("Step %q needs the unknown state of the car %q.", step.ID, step.Car)
 	case step.Picture != "" && !slices.Contains(Pictures, step.Picture):
-		return fmt.Sprintf("shows the picture %q, which is not known.", step.Picture)
+		return lang.F("Step %q shows the picture %q, which is not known.", step.ID, step.Picture)
 	}
 	for _, id := range append(append([]event.FastenerID{}, step.Loosen...), step.Fit...) {
 		if s.Fastener(id) == nil {
-			return fmt.Sprintf("names fastener %q, which is not there.", id)
+			return lang.F("Step %q names fastener %q, which is not there.", step.ID, id)
 		}
 	}
 	for _, ref := range step.Passes {
 		f := s.Fastener(ref.Fastener)
 		if f == nil || f.Pass(ref.Pass) == nil {
-			return fmt.Sprintf("names pass %q of fastener %q, which is not there.", ref.Pass, ref.Fastener)
+			return lang.F("Step %q names pass %q of fastener %q, which is not there.", step.ID, ref.Pass, ref.Fastener)
 		}
 	}
 	for _, id := range step.Tools {
 		if s.Tool(id) == nil {
-			return fmt.Sprintf("names tool %q, which is not there.", id)
+			return lang.F("Step %q names tool %q, which is not there.", step.ID, id)
 		}
 	}
 	return ""
@@ -62,11 +60,13 @@ func (s *Sheet) checkReadings(step *Step) string {
 	for _, r := range step.Readings {
 		switch {
 		case !r.Quantity.Known():
-			return fmt.Sprintf("asks for a reading of %q, which is not known.", r.Quantity)
+			return lang.F("Step %q asks for a reading of %q, which is not known.", step.ID, r.Quantity)
 		case r.Quantity.PerAxle() && (r.Corner != "" || !r.Axle.Valid()):
-			return fmt.Sprintf("asks for %s without an axle.", r.Quantity.Words())
+			return lang.F("Step %q asks for %s without an axle.", step.ID, lang.T(r.Quantity.Words()))
 		case !r.Quantity.PerAxle() && (r.Axle != "" || !r.Corner.Valid()):
-			return fmt.Sprintf("asks for %s without a corner.", r.Quantity.Words())
+			return lang.F("Step %q asks for %s without a corner.", step.ID, lang.T(r.Quantity.Words()))
+		case r.Purpose != event.Before && r.Purpose != event.Setting && r.Purpose != event.Final:
+			return lang.F("Step %q asks for %s, but not whether as found, while setting, or at the end.", step.ID, lang.T(r.Quantity.Words()))
 		}
 	}
 	return ""
@@ -83,26 +83,26 @@ func checkQuestions(step *Step) string {
 	for _, c := range step.Checks {
 		switch {
 		case odd(string(c.ID)):
-			return fmt.Sprintf("has two questions named %q, or one without a plain name.", c.ID)
+			return lang.F("Step %q has two questions named %q, or one without a plain name.", step.ID, c.ID)
 		case c.When != Before && c.When != After:
-			return fmt.Sprintf("does not say when it asks question %q.", c.ID)
+			return lang.F("Step %q does not say when it asks question %q.", step.ID, c.ID)
 		case blank(c.Ask):
-			return fmt.Sprintf("asks nothing in question %q.", c.ID)
+			return lang.F("Step %q asks nothing in question %q.", step.ID, c.ID)
 		case c.Must && blank(c.Stop):
-			return fmt.Sprintf("has no way round question %q, and does not say what to do on a no.", c.ID)
+			return lang.F("Step %q has no way round question %q, and does not say what to do on a no.", step.ID, c.ID)
 		case c.Corner != "" && !c.Corner.Valid():
-			return fmt.Sprintf("asks question %q at the unknown corner %q.", c.ID, c.Corner)
+			return lang.F("Step %q asks question %q at the unknown corner %q.", step.ID, c.ID, c.Corner)
 		}
 	}
 	clear(seen)
 	for _, p := range step.Photos {
 		switch {
 		case odd(string(p.ID)):
-			return fmt.Sprintf("has two pictures named %q, or one without a plain name.", p.ID)
+			return lang.F("Step %q has two pictures named %q, or one without a plain name.", step.ID, p.ID)
 		case blank(p.What):
-			return fmt.Sprintf("does not say what picture %q shows.", p.ID)
+			return lang.F("Step %q does not say what picture %q shows.", step.ID, p.ID)
 		case p.When != Before && p.When != After:
-			return fmt.Sprintf("does not say when it asks for picture %q.", p.ID)
+			return lang.F("Step %q does not say when it asks for picture %q.", step.ID, p.ID)
 		}
 	}
 	return ""
@@ -113,21 +113,21 @@ func checkSettings(step *Step) string {
 	for _, p := range step.Positions {
 		switch {
 		case !adjusters[p.Adjuster]:
-			return fmt.Sprintf("asks where the adjuster of %q stands, which nothing on the car sets.", p.Adjuster)
+			return lang.F("Step %q asks where the adjuster of %q stands, which nothing on the car sets.", step.ID, p.Adjuster)
 		case !p.Corner.Valid():
-			return fmt.Sprintf("asks where the %s adjuster stands without a corner.", p.Adjuster.Words())
+			return lang.F("Step %q asks where the %s adjuster stands without a corner.", step.ID, lang.T(p.Adjuster.Words()))
 		case p.Purpose != event.Before && p.Purpose != event.Setting:
-			return fmt.Sprintf("asks where the %s adjuster stands, but not whether as found or as set.", p.Adjuster.Words())
+			return lang.F("Step %q asks where the %s adjuster stands, but not whether as found or as set.", step.ID, lang.T(p.Adjuster.Words()))
 		}
 	}
 	for _, c := range step.Clicks {
 		switch {
 		case !c.Corner.Valid():
-			return "asks for clicks without a corner."
+			return lang.F("Step %q asks for clicks without a corner.", step.ID)
 		case !knobs[c.Knob]:
-			return fmt.Sprintf("asks for clicks of the unknown knob %q.", c.Knob)
+			return lang.F("Step %q asks for clicks of the unknown knob %q.", step.ID, c.Knob)
 		case c.Purpose != event.Before && c.Purpose != event.Setting:
-			return "asks for clicks, but not whether as found or as set."
+			return lang.F("Step %q asks for clicks, but not whether as found or as set.", step.ID)
 		}
 	}
 	return ""
@@ -139,9 +139,9 @@ func (s *Sheet) checkOrder() string {
 	for _, o := range s.Order {
 		switch {
 		case !o.First.Known() || !o.Then.Known() || o.First == o.Then:
-			return fmt.Sprintf("Its order %q before %q does not name two readings.", o.First, o.Then)
+			return lang.F("Its order %q before %q does not name two readings.", o.First, o.Then)
 		case blank(o.Why):
-			return fmt.Sprintf("Its order %s before %s does not say why.", o.First.Words(), o.Then.Words())
+			return lang.F("Its order %s before %s does not say why.", lang.T(o.First.Words()), lang.T(o.Then.Words()))
 		}
 		for _, purpose := range []event.Purpose{event.Before, event.Setting, event.Final} {
 			if reason := s.outOfOrder(o, purpose); reason != "" {
@@ -158,7 +158,7 @@ func (s *Sheet) outOfOrder(o Order, purpose event.Purpose) string {
 		moves := step.Adjust == o.First && purpose != event.Before
 		for _, r := range step.Readings {
 			if then != "" && (moves || r.Quantity == o.First && r.Purpose == purpose) {
-				return fmt.Sprintf("Step %q reads or sets %s after step %q, but %s comes before %s.", step.ID, o.First.Words(), then, o.First.Words(), o.Then.Words())
+				return lang.F("Step %q reads or sets %s after step %q, but %s comes before %s.", step.ID, lang.T(o.First.Words()), then, lang.T(o.First.Words()), lang.T(o.Then.Words()))
 			}
 			if r.Quantity == o.Then && r.Purpose == purpose {
 				then = step.ID

@@ -79,18 +79,28 @@ func TestErrValidate(t *testing.T) {
 		"pass of no fastener":   {func(s *sheet.Sheet) { step(s, "nuts_front").Passes[0].Fastener = "dream" }, `fastener "dream"`},
 		"pass not there":        {func(s *sheet.Sheet) { step(s, "nuts_front").Passes[0].Pass = "dream" }, `pass "dream"`},
 		"reading at no corner":  {func(s *sheet.Sheet) { step(s, "heights_set").Readings[0].Corner = "" }, "without a corner"},
+		"reading for nothing":   {func(s *sheet.Sheet) { step(s, "heights_set").Readings[0].Purpose = "after" }, "but not whether as found"},
 		"tool not there":        {func(s *sheet.Sheet) { step(s, "heights_set").Tools[0] = "dream" }, `tool "dream"`},
 
-		"never fitted":      {func(s *sheet.Sheet) { step(s, "arm_close_RL").Fit = step(s, "arm_close_RL").Fit[1:] }, "No step fits"},
-		"never final":       {func(s *sheet.Sheet) { step(s, "finals_RL").Passes = step(s, "finals_RL").Passes[1:] }, "No step makes pass"},
-		"never lowered":     {func(s *sheet.Sheet) { step(s, "lower_step_rear").Move = "" }, "an axle is up by then"},
-		"held up for ever":  {func(s *sheet.Sheet) { arm(s).Passes[0].Car = sheet.AtRide }, "could never be lowered"},
-		"drives in the air": {func(s *sheet.Sheet) { step(s, "free_FL").Drive = true }, "drives while an axle is still up"},
-		"rolled in the air": {func(s *sheet.Sheet) { step(s, "free_FL").Settle = true }, "rolls the car while an axle is up"},
-		"raised twice":      {func(s *sheet.Sheet) { step(s, "free_FL").Move = event.Raise }, "while an axle is up already"},
-		"lowered when down": {func(s *sheet.Sheet) { step(s, "settle").Move, step(s, "settle").Axle = event.Lower, event.Front }, "which is not up"},
-		"loosened at last":  {func(s *sheet.Sheet) { step(s, "finals_RL").Loosen = []event.FastenerID{"arm_inner_RL"} }, "has loosened it"},
-		"measured too late": {func(s *sheet.Sheet) { s.Order, step(s, "heights_set").Readings[0].Purpose = nil, event.Before }, "as found, after something was loosened"},
+		"never fitted":              {func(s *sheet.Sheet) { step(s, "arm_close_RL").Fit = step(s, "arm_close_RL").Fit[1:] }, "No step fits"},
+		"adjuster's nut never made": {func(s *sheet.Sheet) { step(s, "toe_final").Passes = nil }, "No step makes pass"},
+		"adjuster's nut needs the ground": {func(s *sheet.Sheet) {
+			f := s.Fastener("track_rod_lock_FL")
+			f.Passes = f.Passes[1:]
+			f.Passes[0].Car = sheet.OnWheels
+			refs := &step(s, "toe_final").Passes
+			*refs = (*refs)[1:]
+		}, "could never be lowered"},
+		"standing for no adjuster": {func(s *sheet.Sheet) { s.Fastener("track_rod_lock_FL").Holds = "" }, "No step fits"},
+		"never final":              {func(s *sheet.Sheet) { step(s, "finals_RL").Passes = step(s, "finals_RL").Passes[1:] }, "No step makes pass"},
+		"never lowered":            {func(s *sheet.Sheet) { step(s, "lower_step_rear").Move = "" }, "an axle is up by then"},
+		"held up for ever":         {func(s *sheet.Sheet) { arm(s).Passes[0].Car = sheet.AtRide }, "could never be lowered"},
+		"drives in the air":        {func(s *sheet.Sheet) { step(s, "free_FL").Drive = true }, "drives while an axle is still up"},
+		"rolled in the air":        {func(s *sheet.Sheet) { step(s, "free_FL").Settle = true }, "rolls the car while an axle is up"},
+		"raised twice":             {func(s *sheet.Sheet) { step(s, "free_FL").Move = event.Raise }, "while an axle is up already"},
+		"lowered when down":        {func(s *sheet.Sheet) { step(s, "settle").Move, step(s, "settle").Axle = event.Lower, event.Front }, "which is not up"},
+		"loosened at last":         {func(s *sheet.Sheet) { step(s, "finals_RL").Loosen = []event.FastenerID{"arm_inner_RL"} }, "has loosened it"},
+		"measured too late":        {func(s *sheet.Sheet) { s.Order, step(s, "heights_set").Readings[0].Purpose = nil, event.Before }, "as found, after something was loosened"},
 		"noted too late": {func(s *sheet.Sheet) {
 			step(s, "spring_in_RL").Positions = []sheet.PositionAsk{{Adjuster: event.Camber, Corner: event.RL, Purpose: event.Before}}
 		}, "adjuster stood as found"},

@@ -5,6 +5,7 @@ package store
 import (
 	"context"
 
+	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/fault"
 )
@@ -105,9 +106,9 @@ func Moved() error {
 	return fault.New(fault.Conflict, "Another tab has synced in the meantime. Nothing is lost.", "It goes on by itself.")
 }
 
-// Conflict is the verdict on an id or a place in a chain that is taken.
+// Conflict is the verdict on what is taken: an "id", or a "number in its chain".
 func Conflict(id event.ID, what string) Verdict {
 	return Verdict{ID: id, Outcome: Refused, Reason: fault.New(fault.Conflict,
-		"The record holds another event with the same "+what+".",
+		lang.F("The record holds another event with the same %s.", lang.T(what)),
 		"Nothing was overwritten. Export this job from the phone and show it to the shop.")}
 }

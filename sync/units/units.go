@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 )
@@ -54,34 +55,34 @@ func (s Set) Target(q event.Quantity, value, tolerance int64) string {
 
 // Value writes a value of q alone.
 func (s Set) Value(q event.Quantity, value int64) string {
-	size, words := side(q, value)
+	size, says := side(q, value)
 	figure, unit := s.figure(q, size, false)
-	return figure + unit + words
+	return lang.F(says, figure+unit)
 }
 
 func (s Set) pair(q event.Quantity, value, around int64, trim bool) string {
-	size, words := side(q, value)
+	size, says := side(q, value)
 	figure, unit := s.figure(q, size, trim)
 	plus, _ := s.figure(q, around, trim)
 	if q.Unit() == event.Mdeg { // the degree sign stands at each number
-		return figure + unit + " ± " + plus + unit + words
+		figure += unit
 	}
-	return figure + " ± " + plus + unit + words
+	return lang.F(says, figure+" ± "+plus+unit)
 }
 
-// signs are the words for a value above and below zero.
+// signs say a value above and below zero.
 var signs = map[event.Quantity][2]string{
-	event.Toe: {" IN", " OUT"}, event.TotalToe: {" IN", " OUT"},
-	event.Thrust:     {" to the right", " to the left"},
-	event.FloorSlope: {", right side lower", ", left side lower"},
+	event.Toe: {"%s IN", "%s OUT"}, event.TotalToe: {"%s IN", "%s OUT"},
+	event.Thrust:     {"%s to the right", "%s to the left"},
+	event.FloorSlope: {"%s, right side lower", "%s, left side lower"},
 }
 
-// side takes the sign off a value that is written with words.
-func side(q event.Quantity, value int64) (size int64, words string) {
+// side takes the sign off a value that is written with words, and gives the format that says it.
+func side(q event.Quantity, value int64) (size int64, says string) {
 	pair, worded := signs[q]
 	switch {
 	case !worded || value == 0:
-		return value, ""
+		return value, "%s"
 	case value > 0:
 		return value, pair[0]
 	}
@@ -114,7 +115,7 @@ func (s Set) figure(q event.Quantity, value int64, trim bool) (figure, unit stri
 	if trim && decimals > 0 {
 		figure = strings.TrimRight(strings.TrimRight(figure, "0"), ".")
 	}
-	return figure, unit
+	return lang.Number(figure), unit
 }
 
 // LengthWithin, MassWithin and PressureWithin write a value with its expanded
@@ -168,7 +169,7 @@ func plain(v float64) string {
 	if text == "-0" {
 		text = "0"
 	}
-	return text
+	return lang.Number(text)
 }
 
 // FormatTorque writes a torque and its unit.
@@ -192,13 +193,13 @@ type Setting struct {
 func (s Set) Settings() []Setting {
 	s = s.OrDefault()
 	return []Setting{
-		{"torque", "Torque", string(s.Torque), []string{"N·m", "lbf·ft", "lbf·in", "kgf·m"}},
-		{"length", "Length", string(s.Length), []string{"mm", "in"}},
-		{"angle", "Angle", string(s.Angle), []string{"°", "°′"}},
-		{"mass", "Mass", string(s.Mass), []string{"kg", "lb"}},
-		{"pressure", "Tyre pressure", string(s.Pressure), []string{"bar", "kPa", "psi"}},
-		{"stiffness", "Spring rate", string(s.Stiffness), []string{"N/mm", "kgf/mm", "lbf/in"}},
-		{"temperature", "Temperature", string(s.Temperature), []string{"°C", "°F"}},
+		{"torque", lang.T("Torque"), string(s.Torque), []string{"N·m", "lbf·ft", "lbf·in", "kgf·m"}},
+		{"length", lang.T("Length"), string(s.Length), []string{"mm", "in"}},
+		{"angle", lang.T("Angle"), string(s.Angle), []string{"°", "°′"}},
+		{"mass", lang.T("Mass"), string(s.Mass), []string{"kg", "lb"}},
+		{"pressure", lang.T("Tyre pressure"), string(s.Pressure), []string{"bar", "kPa", "psi"}},
+		{"stiffness", lang.T("Spring rate"), string(s.Stiffness), []string{"N/mm", "kgf/mm", "lbf/in"}},
+		{"temperature", lang.T("Temperature"), string(s.Temperature), []string{"°C", "°F"}},
 	}
 }
 

@@ -2,8 +2,10 @@ package units_test
 
 import (
 	"encoding/json"
+	"math"
 	"testing"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/units"
@@ -104,6 +106,28 @@ func TestWith(t *testing.T) {
 	for name, value := range map[string]string{"torque": "furlong", "colour": "N·m", "": ""} {
 		if got := units.Metric.With(name, value); got != units.Metric {
 			t.Errorf("choosing %q %q changed the set to %+v", name, value, got)
+		}
+	}
+}
+
+// TestGerman: a value is said with a decimal comma, and what is typed reads back.
+func TestGerman(t *testing.T) {
+	if err := lang.Use(lang.German); err != nil {
+		t.Fatal(err)
+	}
+	defer lang.SpeakEnglish()
+	r := &event.ReadingTaken{Quantity: event.TotalToe}
+	r.SetAmount(-250, 50)
+	if got, want := units.Metric.Reading(r), "0,25° ± 0,05° Nachspur"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := units.Metric.Target(event.RideHeight, 355_500, 3000), "355,5 ± 3 mm"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	for _, degrees := range []float64{-1.234, 0.125, 12.5} {
+		typed := units.Metric.TypedAngle(quantity.Degrees(degrees))
+		if back, err := quantity.AngleOf(typed, quantity.Degree); err != nil || math.Abs(back.Degrees()-degrees) > 1e-9 {
+			t.Errorf("%v is typed as %q and reads back as %v, %v", degrees, typed, back, err)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
+	"fmt"
 
 	"strutcard/sync/card"
 	"strutcard/sync/fault"
@@ -28,7 +29,7 @@ const (
 // policy lets a file load nothing and run nothing; its own style has this hash.
 func policy() string {
 	sum := sha256.Sum256([]byte(Style))
-	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; base-uri 'none'; form-action 'none'"
+	return fmt.Sprintf("default-src 'none'; style-src 'sha256-%s'; base-uri 'none'; form-action 'none'", base64.StdEncoding.EncodeToString(sum[:]))
 }
 
 // Whole is the card as one HTML file, with the record in it. The same card gives

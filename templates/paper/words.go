@@ -6,10 +6,12 @@ import (
 	"strings"
 	"time"
 
+	"strutcard/calc/lang"
 	"strutcard/calc/quantity"
 	"strutcard/sync/card"
 	"strutcard/sync/event"
 	"strutcard/sync/guide"
+	"strutcard/sync/method"
 	"strutcard/sync/units"
 )
 
@@ -20,12 +22,12 @@ func when(at string) string {
 	if err != nil {
 		return "–"
 	}
-	return t.Format("2 Jan 2006 15:04")
+	return t.Format(lang.T("2 Jan 2006 15:04"))
 }
 
 func asked(f card.Fastener) string {
 	if f.TorqueCNM == 0 && f.AngleMdeg == 0 {
-		return "not known"
+		return lang.T("not known")
 	}
 	return force(f.TorqueCNM, f.TolCNM, f.AngleMdeg)
 }
@@ -64,12 +66,14 @@ func last(f card.Fastener) *card.Pass {
 }
 
 func made(p card.Pass) string {
-	text := strings.TrimSpace(strings.ReplaceAll(p.Kind, "_", " ") + " " + force(p.TorqueCNM, 0, p.AngleMdeg))
+	text := lang.C(strings.ReplaceAll(p.Kind, "_", " "), "a pass") + " "
 	if p.TorqueCNM == 0 && p.AngleMdeg == 0 {
-		text += " by hand"
+		text += lang.T("by hand")
+	} else {
+		text += force(p.TorqueCNM, 0, p.AngleMdeg)
 	}
 	if !p.Holds {
-		text += " (undone since)"
+		text += " " + lang.T("(undone since)")
 	}
 	return text
 }
@@ -77,30 +81,30 @@ func made(p card.Pass) string {
 func wrench(p card.Pass) string {
 	text := p.Wrench
 	if text == "" {
-		text = "no wrench named"
+		text = lang.T("no wrench named")
 	}
 	if p.Adapter != "" {
-		text += " with " + p.Adapter
+		text = lang.F("%s with %s", text, p.Adapter)
 	}
 	if p.SetCNM > 0 && p.SetCNM != p.TorqueCNM {
-		text += ", set to " + guide.Torque(p.SetCNM)
+		text += ", " + lang.F("set to %s", guide.Torque(p.SetCNM))
 	}
 	if p.Hurried {
-		text += "; faster than hands can work"
+		text += "; " + lang.T("faster than hands can work")
 	}
 	return text
 }
 
 func standing(f card.Fastener) string {
 	if f.Reason != "" {
-		return "NOT FINAL. " + f.Reason
+		return lang.F("NOT FINAL. %s", f.Reason)
 	}
 	return f.Phase
 }
 
 func source(f card.Fastener) string {
 	if f.Questioned != "" {
-		return f.Source + " (questioned: " + f.Questioned + ")"
+		return lang.F("%s (questioned: %s)", f.Source, f.Questioned)
 	}
 	return f.Source
 }
@@ -109,9 +113,9 @@ func source(f card.Fastener) string {
 func name(f card.Fastener) string {
 	parts := []string{f.Place}
 	if f.Count > 1 {
-		parts = append(parts, fmt.Sprintf("%d of them", f.Count))
+		parts = append(parts, lang.F("%d of them", f.Count))
 	}
-	for _, more := range []string{f.Thread, f.Hardware} {
+	for _, more := range []string{f.Thread, lang.T(f.Hardware)} {
 		if more != "" {
 			parts = append(parts, more)
 		}
@@ -153,7 +157,7 @@ func value(r *card.Reading) string {
 	case r == nil:
 		return "–"
 	case r.U95 == 0:
-		return units.Metric.Value(r.Quantity, r.Value) + ", uncertainty not known"
+		return lang.F("%s, uncertainty not known", units.Metric.Value(r.Quantity, r.Value))
 	}
 	taken := event.ReadingTaken{Quantity: r.Quantity}
 	taken.SetAmount(r.Value, r.U95)
@@ -170,11 +174,11 @@ func (p pair) target() string {
 func (p pair) verdict() string {
 	switch {
 	case p.after == nil:
-		return "not measured again"
+		return lang.T("not measured again")
 	case p.after.Stale != "":
-		return "stale: " + p.after.Stale
+		return lang.F("stale: %s", p.after.Stale)
 	case p.after.Verdict == "":
-		return "no target"
+		return lang.T("no target")
 	}
 	return guide.Verdict(p.after.Verdict).Words()
 }
@@ -185,20 +189,23 @@ func (p pair) method() string {
 		if r == nil {
 			continue
 		}
-		text := r.Method
-		for _, more := range []string{r.Instrument, r.Load} {
+		text := lang.T(r.Method)
+		for _, more := range []string{method.Instrument(r.Instrument), lang.T(r.Load)} {
 			if more != "" {
 				text += ", " + more
 			}
 		}
 		if len(r.Takes) > 0 {
-			text += fmt.Sprintf(", mean of %d", len(r.Takes))
+			text += ", " + lang.F("mean of %d", len(r.Takes))
 		}
 		if !slices.Contains(out, text) {
 			out = append(out, text)
 		}
 	}
-	return strings.Join(out, "; then ")
+	if len(out) == 2 {
+		return lang.F("%s; then %s", out[0], out[1])
+	}
+	return strings.Join(out, "")
 }
 
 // setting is an adjuster or a damper, as found and as set.
@@ -223,32 +230,37 @@ func settings(c card.Card) []setting {
 	for _, d := range c.Clicks {
 		asked := ""
 		if d.Sheet != nil {
-			asked = fmt.Sprintf("%d clicks; %s", *d.Sheet, d.Source)
+			asked = lang.F("%d clicks; %s", *d.Sheet, d.Source)
 		}
-		put(strings.TrimSpace("damper "+d.Knob)+", "+d.Corner.Words(), d.Purpose, clicks(d), asked)
+		at := lang.T(d.Corner.Words())
+		what := lang.F("damper, %s", at)
+		if d.Knob != "" {
+			what = lang.F("damper %s, %s", lang.T(d.Knob), at)
+		}
+		put(what, d.Purpose, clicks(d), asked)
 	}
 	for _, p := range c.Positions {
 		text := p.Text
 		if p.LengthUM > 0 {
 			text += ", " + quantity.FormatLength(quantity.LengthFromUM(p.LengthUM), quantity.Millimetre)
 		}
-		put(p.Adjuster.Words()+" adjuster, "+p.Corner.Words(), p.Purpose, text, "")
+		put(lang.F("%s adjuster, %s", lang.T(p.Adjuster.Words()), lang.T(p.Corner.Words())), p.Purpose, text, "")
 	}
 	return out
 }
 
 func clicks(d card.Clicks) string {
-	text := fmt.Sprintf("%d clicks from %s, the stop counts %d", d.Clicks, d.From, d.StopCount)
+	text := lang.F("%d clicks from %s, the stop counts %d", d.Clicks, lang.T(d.From), d.StopCount)
 	if d.Total > 0 {
-		text += fmt.Sprintf(", %d in all", d.Total)
+		text += ", " + lang.F("%d in all", d.Total)
 	}
 	return text
 }
 
 func part(p card.Part) string {
-	text := fmt.Sprintf("%d of %d", p.Found, p.Count)
+	text := lang.F("%d of %d", p.Found, p.Count)
 	if p.Damaged > 0 {
-		text += fmt.Sprintf(", %d damaged", p.Damaged)
+		text += ", " + lang.F("%d damaged", p.Damaged)
 	}
 	return strings.TrimSpace(text + " " + p.Note)
 }
@@ -256,32 +268,32 @@ func part(p card.Part) string {
 func tool(t card.Tool) string {
 	var parts []string
 	if t.HighCNM > 0 {
-		parts = append(parts, guide.Torque(t.LowCNM)+" to "+guide.Torque(t.HighCNM))
+		parts = append(parts, lang.F("%s to %s", guide.Torque(t.LowCNM), guide.Torque(t.HighCNM)))
 	}
 	if t.RatingG > 0 {
-		parts = append(parts, fmt.Sprintf("marked %d kg", t.RatingG/1000))
+		parts = append(parts, lang.F("marked %d kg", t.RatingG/1000))
 	}
 	if t.Checked != "" {
-		parts = append(parts, "checked "+t.Checked)
+		parts = append(parts, lang.F("checked %s", t.Checked))
 	}
 	if len(parts) == 0 {
-		return "at hand"
+		return lang.T("at hand")
 	}
 	return strings.Join(parts, ", ")
 }
 
 func lift(l card.Lift) string {
-	down := "still up"
+	down := lang.T("still up")
 	if l.Lowered != "" {
-		down = "down " + when(l.Lowered)
+		down = lang.F("down %s", when(l.Lowered))
 	}
-	text := fmt.Sprintf("The %s axle: up %s, %s. %d checks answered with yes.", l.Axle, when(l.Raised), down, l.Yes)
+	text := lang.F("The %s: up %s, %s. %d checks answered with yes.", lang.T(event.Place(l.Axle).Words()), when(l.Raised), down, l.Yes)
 	for _, a := range l.Other {
-		said := string(a.Answer)
+		said := lang.T("no")
 		if a.Answer == event.Override {
-			said = "passed over"
+			said = lang.T("overridden")
 		}
-		text += strings.TrimSuffix(fmt.Sprintf(" “%s” %s: %s", a.Ask, said, a.Reason), ": ") + "."
+		text += " " + strings.TrimSuffix(lang.F("“%s” %s: %s", a.Ask, said, a.Reason), ": ") + "."
 	}
 	return text
 }
@@ -289,27 +301,27 @@ func lift(l card.Lift) string {
 func recheck(r card.Recheck) string {
 	switch {
 	case r.KM > 0:
-		return fmt.Sprintf("After %d km on the road: %s.", r.KM, r.What)
+		return lang.F("After %d km on the road: %s.", r.KM, r.What)
 	case r.Done != "":
-		return r.What + ": done " + when(r.Done) + "."
+		return lang.F("%s: done %s.", r.What, when(r.Done))
 	}
-	return r.What + ": not done yet."
+	return lang.F("%s: not done yet.", r.What)
 }
 
 func leftovers(l card.Leftovers) string {
-	return strings.TrimSpace(fmt.Sprintf("Left over on the bench: %d. %s", l.Count, l.Note))
+	return strings.TrimSpace(lang.F("Left over on the bench: %d. %s", l.Count, l.Note))
 }
 
 // decided is a reviewer's decision in words.
 func decided(kind string) string {
-	return map[string]string{"accept": "accepted", "ask": "asked", "redo": "to be done again", "return": "returned"}[kind]
+	return map[string]string{"accept": lang.T("accepted"), "ask": lang.T("asked"), "redo": lang.T("to be done again"), "return": lang.T("returned")}[kind]
 }
 
 func decision(f card.Finding) string {
 	if f.Decision == nil {
-		return "no decision"
+		return lang.T("no decision")
 	}
-	return strings.TrimSuffix(fmt.Sprintf("%s by %s, %s: %s", decided(f.Decision.Kind), f.Decision.Name, when(f.Decision.At), f.Decision.Text), ": ")
+	return strings.TrimSuffix(lang.F("%s by %s, %s: %s", decided(f.Decision.Kind), f.Decision.Name, when(f.Decision.At), f.Decision.Text), ": ")
 }
 
 func word(c card.Card, w card.Word) string {
@@ -322,7 +334,7 @@ func word(c card.Card, w card.Word) string {
 		text += ", " + decided(w.Kind)
 	}
 	if w.About != "" {
-		text += ", about " + w.About
+		text += ", " + fmt.Sprintf(lang.C("about %s", "in what was said"), w.About)
 	}
 	return text + ": " + w.Text
 }

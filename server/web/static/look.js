@@ -1,15 +1,16 @@
 // Keeps a mentor's page fresh while it is looked at, and of use without a signal:
 // the job as it was last seen stays, and comments wait until they can be sent.
 // Without scripts the page works as any other.
-import { edit } from '/paint.js';
+import { edit } from '/edit.js';
 
 const place = location.pathname; // of this one link; its worker knows the same name
 const shelf = `mentor-${place}`;
-const files = ['/app.css', '/icon.svg', '/paint.js', '/host.js', '/notice.js', '/static/look.js', '/static/fragment.js'];
+const files = ['/app.css', '/icon.svg', '/edit.js', '/static/look.js', '/static/fragment.js'];
 const every = 5000; // ms between two looks
 const patience = 15000; // ms for one answer
 const gone = [401, 403, 404, 410]; // the link opens nothing any more
 
+const says = document.getElementById('look').dataset; // in the language of the page
 const main = document.querySelector('main');
 const apart = document.createElement('p'); // there is no signal
 const refusal = document.createElement('p'); // what the server did not do
@@ -104,9 +105,7 @@ function heard() {
 
 function sayApart() {
   const since = known.heard ? new Date(known.heard).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' }) : '';
-  apart.textContent = since
-    ? `No connection to the shop's server. You see the job as it was ${since}. More may have been done since.`
-    : 'No connection to the shop\'s server. More may have been done than you see here.';
+  apart.textContent = since ? says.apart.replace('{time}', since) : says.apartNew;
 }
 
 // end takes the job off the screen, and out of this browser once the link has ended.
@@ -119,11 +118,11 @@ async function end(status, html) {
   known.typed = {};
   apart.textContent = '';
   for (const [key, text] of Object.entries(typed)) { // half written is not lost either
-    if (text && key.startsWith(`${place}/comments`)) known.unsent.push({ once: newName(), about: '', of: 'not finished', text });
+    if (text && key.startsWith(`${place}/comments`)) known.unsent.push({ once: newName(), about: '', of: says.unfinished, text });
   }
-  if (status === 401) return showWaiting('They go out once this browser has opened the link again.');
+  if (status === 401) return showWaiting(says.again);
   await remember();
-  showWaiting('They were not sent, and this link has ended. Say them another way.');
+  showWaiting(says.ended);
   await globalThis.caches?.delete(shelf);
 }
 
@@ -160,7 +159,7 @@ async function say(form) {
   known.unsent.push({ once: newName(), about: about.value, of: about.selectedOptions[0]?.label ?? '', text });
   delete known.typed[fieldKey(form.elements.text)];
   form.reset();
-  showWaiting((await remember()) ? '' : 'Keep this page open: this browser keeps nothing.');
+  showWaiting((await remember()) ? '' : says.unkept);
   await look();
   if (known.unsent.length > 0) waiting.scrollIntoView({ block: 'center' }); // where they went to
 }
@@ -170,7 +169,7 @@ async function sendAll() {
     const reply = await ask(`${place}/comments`, { method: 'POST', body: new URLSearchParams({ about: one.about, text: one.text, once: one.once }) });
     if (gone.includes(reply.status)) return; // the look that follows says so
     if (reply.status >= 400 && reply.status < 500 && reply.status !== 429) {
-      one.why = mainOf(await reply.text())?.querySelector('h1')?.textContent ?? 'It was not taken.';
+      one.why = mainOf(await reply.text())?.querySelector('h1')?.textContent ?? says.refused;
     } else if (isOurs(reply)) { // it led back to the page, so it was written
       known.unsent = known.unsent.filter((u) => u !== one);
       tag = '';
@@ -187,9 +186,9 @@ function showWaiting(words = '') {
   waiting.replaceChildren();
   waiting.hidden = known.unsent.length === 0;
   if (waiting.hidden) return;
-  waiting.append(line('h2', 'Your words that wait'), line('p', words || 'They go out by themselves once there is a signal.'));
+  waiting.append(line('h2', says.wait), line('p', words || says.waitHow));
   for (const one of known.unsent) {
-    const change = line('button', 'Change it');
+    const change = line('button', says.change);
     change.className = 'second';
     change.type = 'button';
     change.addEventListener('click', () => takeBack(one));
@@ -226,7 +225,7 @@ async function release(form) {
     delete known.typed[key];
     await take(reply);
   } catch {
-    refusal.textContent = 'No connection to the shop\'s server. It is not known whether the hold point was released. Your words are still in the field: press again with a signal.';
+    refusal.textContent = says.unknown;
   } finally {
     button.disabled = false;
   }
@@ -237,7 +236,7 @@ async function release(form) {
 apart.setAttribute('role', 'status');
 refusal.setAttribute('role', 'alert');
 apart.className = refusal.className = 'aside';
-waiting.setAttribute('aria-label', 'Words that wait');
+waiting.setAttribute('aria-label', says.waitName);
 waiting.className = 'ask';
 main.before(apart, refusal, waiting);
 known = { ...known, ...await recall() };

@@ -78,7 +78,7 @@ func testSettle(t *testing.T, s store.Device) {
 func testRefused(t *testing.T, s store.Device) {
 	events := Notes(t, NewID[event.JobID](), NewID[event.DeviceID](), 2)
 	write(t, s, events...)
-	settle(t, s, store.Verdict{ID: events[1].ID, Outcome: store.Refused, Reason: fault.New(fault.Denied, "no", "ask")})
+	settle(t, s, store.Verdict{ID: events[1].ID, Outcome: store.Refused, Reason: &fault.Error{Kind: fault.Denied, Message: "no", Hint: "ask"}})
 	pending(t, s, events[0])
 	troubled, err := s.Troubled(context.Background())
 	if err != nil {
@@ -126,7 +126,7 @@ func testForget(t *testing.T, s store.Device) {
 	job, device := NewID[event.JobID](), NewID[event.DeviceID]()
 	mine, theirs := Notes(t, job, device, 2), Notes(t, job, NewID[event.DeviceID](), 1)
 	write(t, s, mine...)
-	settle(t, s, store.Verdict{ID: mine[0].ID, Outcome: store.Stored}, store.Verdict{ID: mine[1].ID, Outcome: store.Refused, Reason: fault.New(fault.Denied, "no", "ask")})
+	settle(t, s, store.Verdict{ID: mine[0].ID, Outcome: store.Stored}, store.Verdict{ID: mine[1].ID, Outcome: store.Refused, Reason: &fault.Error{Kind: fault.Denied, Message: "no", Hint: "ask"}})
 	adopt(t, s, false, theirs...)
 	pending(t, s)
 	take(t, s, store.Change{Forget: true})
