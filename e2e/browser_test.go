@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"syscall"
 	"testing"
@@ -76,8 +77,32 @@ func (b *browser) command(env []string, name string, args ...string) (*exec.Cmd,
 	cmd := exec.Command(name, args...)
 	cmd.Env = append(append(os.Environ(), "HOME="+b.dir, "GTK_A11Y=none", "NO_AT_BRIDGE=1", "DBUS_SESSION_BUS_ADDRESS=disabled:"), env...)
 	cmd.Stdout, cmd.Stderr = out, out
-	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
-	return cmd, cmd.Start()
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	return cmd, begin(cmd)
+}
+
+// starts are carried out on a thread that stays: a program that is to end with this
+// process is ended by the kernel with the thread that started it.
+var starts = make(chan func())
+
+func init() {
+	go func() {
+		runtime.LockOSThread()
+		for start := range starts {
+			start()
+		}
+	}()
+}
+
+// begin starts a program that ends with this process, however that ends.
+func begin(cmd *exec.Cmd) error {
+	if cmd.SysProcAttr == nil {
+		cmd.SysProcAttr = &syscall.SysProcAttr{}
+	}
+	cmd.SysProcAttr.Pdeathsig = syscall.SIGKILL
+	failed := make(chan error)
+	starts <- func() { failed <- cmd.Start() }
+	return <-failed
 }
 
 // kill ends every process of this browser at once, as a phone out of memory does.
@@ -171,7 +196,7 @@ func (b *browser) eval(script string, arg ...any) any {
 	b.t.Helper()
 	got, err := b.try(script, arg...)
 	if err != nil {
-		b.t.Fatalf("evaluate %s: %v", script, err)
+		b.t.Fatalf("evaluate %s: %v\noutput: %s", script, err, b.output())
 	}
 	return got
 }
@@ -183,7 +208,7 @@ func (b *browser) waitFor(condition string, patience time.Duration) {
 	var err error
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
 		var got any
-		if got, err = b.try(`async () => Boolean(await (` + condition + `)())`); err == nil && got == true {
+		if got, err = b.try(`() => { const got = (` + condition + `)(); if (got instanceof Promise) throw new Error("this driver does not wait"); return Boolean(got); }`); err == nil && got == true {
 			return
 		}
 	}

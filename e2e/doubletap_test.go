@@ -34,4 +34,15 @@ func TestDoubleTap(t *testing.T) {
 			if (document.getElementById("r-main").textContent === shown) throw new Error("no new screen: the test shows nothing");
 			if (document.querySelector("#f-found")) document.querySelector("#f-found").value = "7";
 			`)
+
+	before := len(p.log())
+	p.fill("#f-found", "7")
+	p.pace()
+	p.eval(`async () => { ` + press + settled + ` globalThis.pace(-3600000); }`) // while the new screen rests
+	p.calm()
+	p.fill("#f-found", "7")
+	p.tap("#count-form button[type=submit]")
+	if got := len(p.log()); got != before+2 {
+		t.Errorf("two presses and a clock set back between them made %d events, want two: %s", got-before, p.text("body"))
+	}
 }

@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -209,20 +210,33 @@ var shownKinds = []struct{ selector, roles string }{
 	{"table", "table"},
 }
 
+// labels are, for each of shownKinds, what stands beside each one on the screen.
+func (p *phone) labels() [][]string {
+	p.t.Helper()
+	var all [][]string
+	for _, kind := range shownKinds {
+		all = append(all, p.list(`(selector) => [...document.querySelectorAll(selector)].filter((one) => one.checkVisibility()).map((one) => {
+			const field = one.closest(".field");
+			return field ? [field.querySelector("span").innerText, field.querySelector(".unit")?.innerText ?? ""].join("\n").trim() : one.closest("label")?.innerText ?? "";
+		})`, kind.selector))
+	}
+	return all
+}
+
 // named wants the tree to say what the eye sees: each control and drawing in its role
 // and with a name, fields with their label and unit, headings in order, the landmarks.
 func (p *phone) named(screen string) {
 	p.t.Helper()
-	tree := p.tree()
+	shown, tree := p.labels(), p.tree()
+	for again := p.labels(); !reflect.DeepEqual(shown, again); again = p.labels() { // painted by itself meanwhile
+		shown, tree = again, p.tree()
+	}
 	has := map[string][]string{}
 	for _, n := range tree {
 		has[n.role] = append(has[n.role], n.name)
 	}
-	for _, kind := range shownKinds {
-		wanted := p.list(`(selector) => [...document.querySelectorAll(selector)].filter((one) => one.checkVisibility()).map((one) => {
-			const field = one.closest(".field");
-			return field ? [field.querySelector("span").innerText, field.querySelector(".unit")?.innerText ?? ""].join("\n").trim() : one.closest("label")?.innerText ?? "";
-		})`, kind.selector)
+	for i, kind := range shownKinds {
+		wanted := shown[i]
 		var names []string
 		for role := range strings.FieldsSeq(kind.roles) {
 			names = append(names, has[role]...)

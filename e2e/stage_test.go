@@ -287,6 +287,12 @@ func (p *phone) calm() {
 	p.wait(`() => !("busy" in document.documentElement.dataset) && !("settling" in document.documentElement.dataset)`)
 }
 
+// done waits until no press is under way. The new screen may still rest, deaf to taps.
+func (p *phone) done() {
+	p.t.Helper()
+	p.wait(`() => !("busy" in document.documentElement.dataset)`)
+}
+
 // wait asks the page until the condition holds. It asks from outside: the page's
 // own policy forbids the driver to plant a waiting script.
 func (p *phone) wait(condition string) { p.t.Helper(); p.waitFor(condition, patience) }
@@ -294,9 +300,9 @@ func (p *phone) wait(condition string) { p.t.Helper(); p.waitFor(condition, pati
 func (p *phone) waitFor(condition string, patience time.Duration) {
 	p.t.Helper()
 	var err error
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(15 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(25 * time.Millisecond) {
 		var got any
-		if got, err = p.page.Evaluate(`() => Boolean((` + condition + `)())`); err == nil && got == true {
+		if got, err = p.page.Evaluate(`async () => Boolean(await (` + condition + `)())`); err == nil && got == true {
 			return
 		}
 	}
@@ -325,7 +331,7 @@ func (p *phone) tap(selector string) {
 	if err := p.page.Locator(selector).First().Tap(); err != nil {
 		p.t.Fatalf("tap %s: %v\non screen: %s", selector, err, p.text("body"))
 	}
-	p.calm()
+	p.done()
 }
 
 func (p *phone) fill(selector, value string) {

@@ -9,7 +9,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"time"
 )
 
@@ -60,8 +59,7 @@ func (b *browser) needScreen() error {
 	defer func() { _ = read.Close() }()
 	cmd := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "800x1000x24", "-nolisten", "tcp")
 	cmd.ExtraFiles = []*os.File{write}
-	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
-	err = cmd.Start()
+	err = begin(cmd)
 	_ = write.Close() // so that reading ends when the server does
 	if err != nil {
 		return err

@@ -11,8 +11,15 @@ type rejection struct{ name, message string }
 
 func (r *rejection) Error() string { return r.name + ": " + r.message }
 
-// host returns the page's side of the seam.
-func host() js.Value { return js.Global().Get("host") }
+// host returns the page's side of the seam. Where there is none every call of it
+// fails: in WebKit a page that was left goes on for a moment, and its global object is
+// then the next page's.
+func host() js.Value {
+	if host := js.Global().Get("host"); host.Truthy() {
+		return host
+	}
+	return js.ValueOf(map[string]any{})
+}
 
 // call invokes a method and turns what it throws into an error.
 func call(on js.Value, method string, args ...any) (result js.Value, err error) {

@@ -185,8 +185,10 @@ func TestOneOpenForAll(t *testing.T) {
 func TestMissingHostIsAnError(t *testing.T) {
 	held := js.Global().Get("host")
 	defer js.Global().Set("host", held)
-	js.Global().Set("host", js.ValueOf(map[string]any{}))
-	if _, err := (browser.Log{}).Jobs(context.Background()); !fault.Is(err, fault.Storage) {
-		t.Errorf("Jobs without a host = %v, want kind %s", err, fault.Storage)
+	for _, missing := range []js.Value{js.ValueOf(map[string]any{}), js.Undefined()} {
+		js.Global().Set("host", missing)
+		if _, err := (browser.Log{}).Jobs(context.Background()); !fault.Is(err, fault.Storage) {
+			t.Errorf("Jobs with the host %v = %v, want kind %s", missing.Type(), err, fault.Storage)
+		}
 	}
 }

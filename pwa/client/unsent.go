@@ -64,6 +64,8 @@ func (c *Client) syncWords() string {
 		return lang.F("Only on this phone for %d days", days)
 	case c.waiting > 0 && days > 0:
 		return lang.F("Waiting to sync: %d, for %d days", c.waiting, days)
+	case c.waiting > 0 && c.token == "":
+		return lang.F("Only on this phone: %d", c.waiting)
 	case c.waiting > 0:
 		return lang.F("Waiting to sync: %d", c.waiting)
 	case c.refusedHere() > 0:

@@ -17,6 +17,7 @@ const acting = new Set(); // presses that have not settled
 const typed = new Map(); // draft key -> field
 let busyUntil = 0;
 let timer = 0;
+let settled = 0; // the timer of a screen that rests
 let seam = null;
 
 /** listen starts hearing. seam is {act(name, args), input(key, value)}. */
@@ -159,7 +160,7 @@ export function argumentsOf(element) {
 // press locks before anything is awaited, so that a second tap finds the lock.
 async function press(control, name, args) {
   const key = name + JSON.stringify(args);
-  if (acting.has(key) || Date.now() < busyUntil) return;
+  if (acting.has(key) || held()) return;
   acting.add(key);
   showActing();
   busyUntil = Date.now() + waitFor;
@@ -179,6 +180,13 @@ async function press(control, name, args) {
   }
 }
 
+// held says whether a press is not one now. A clock that was set back meanwhile, as
+// when a phone finds a network, holds nothing.
+function held() {
+  const left = busyUntil - Date.now();
+  return left > 0 && left <= waitFor;
+}
+
 // showActing says on the root that a press is under way: the pressed control
 // itself may be painted anew before it settles.
 function showActing() {
@@ -191,7 +199,8 @@ function settle() {
   const root = document.documentElement;
   busyUntil = Date.now() + settlePause;
   root.dataset.settling = "";
-  setTimeout(() => { delete root.dataset.settling; }, settlePause);
+  clearTimeout(settled);
+  settled = setTimeout(() => { delete root.dataset.settling; }, settlePause);
 }
 
 function onInput(event) {

@@ -146,8 +146,9 @@ func (g Guide) kitTodo() []Ask {
 	if len(out) > 0 {
 		return out
 	}
-	for _, f := range g.OutOfRange() {
-		spec, _ := g.Spec(f, f.Final())
+	for _, ref := range g.OutOfRange() {
+		f := g.Sheet.Fastener(ref.Fastener)
+		spec, _ := g.Spec(f, f.Pass(ref.Pass))
 		out = append(out, Ask{Text: lang.F("No wrench here covers %s: %s. Borrow one, or correct the ranges", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
 	}
 	return out

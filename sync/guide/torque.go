@@ -155,17 +155,23 @@ func (g Guide) Wrench(torqueCNM int64) event.ToolID {
 	return ""
 }
 
-// OutOfRange lists the fasteners whose known final torque no wrench here can be
-// set for, with an adapter or without.
-func (g Guide) OutOfRange() []*sheet.Fastener {
-	var out []*sheet.Fastener
+// OutOfRange lists the passes whose known torque no wrench here can be set for, with
+// an adapter or without. A check of a final torque asks for the same wrench.
+func (g Guide) OutOfRange() []sheet.PassRef {
+	var out []sheet.PassRef
 	wrenches, adapters := g.AtHand(sheet.TorqueWrench), g.AtHand(sheet.Adapter)
 	for i := range g.Sheet.Fasteners {
 		f := &g.Sheet.Fasteners[i]
-		spec, known := g.Spec(f, f.Final())
-		alone := slices.ContainsFunc(wrenches, func(id event.ToolID) bool { return g.covers(id, spec.TorqueCNM) })
-		if known && !alone && (len(adapters) == 0 || len(g.usable(spec)) == 0) {
-			out = append(out, f)
+		for j := range f.Passes {
+			p := &f.Passes[j]
+			spec, known := g.Spec(f, p)
+			if p.Kind == sheet.Recheck || !known || spec.TorqueCNM == 0 {
+				continue
+			}
+			alone := slices.ContainsFunc(wrenches, func(id event.ToolID) bool { return g.covers(id, spec.TorqueCNM) })
+			if !alone && (len(adapters) == 0 || len(g.usable(spec)) == 0) {
+				out = append(out, sheet.PassRef{Fastener: f.ID, Pass: p.ID})
+			}
 		}
 	}
 	return out
