@@ -124,9 +124,7 @@ func (p *phone) hears(words string) {
 func (p *phone) shares(role string) (link string) {
 	p.t.Helper()
 	p.people()
-	if _, err := p.page.Locator("#f-role").SelectOption(playwright.SelectOptionValues{Values: playwright.StringSlice(role)}); err != nil {
-		p.t.Fatal(err)
-	}
+	p.tap(`#share-form input[value="` + role + `"]`)
 	p.tap("#share-form button[type=submit]")
 	p.wait(`() => document.querySelector("svg.code-picture")`)
 	if side := p.eval(`() => document.querySelector("svg.code-picture").getBoundingClientRect().width`); asFloat(side) < 200 || asFloat(side) > 280 {

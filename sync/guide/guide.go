@@ -77,7 +77,7 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 	var out []Blocker
 	for _, id := range step.Needs {
 		need := g.Sheet.Step(id)
-		if g.passed(need) {
+		if g.passed(need) || g.State.Axles[step.Axle].Up && g.waitsForWheels(need) {
 			continue
 		}
 		text := lang.F("First: %s.", need.Title)
@@ -105,6 +105,15 @@ func (g Guide) blockers(step *sheet.Step) []Blocker {
 		out = append(out, Blocker{Text: lang.T("This comes after the job is finished.")})
 	}
 	return out
+}
+
+// waitsForWheels reports whether a step that was done once is to be done again, on the
+// wheels, while an axle is up. It holds up nothing at that axle: the car could not be
+// let down for it.
+func (g Guide) waitsForWheels(step *sheet.Step) bool {
+	rec := g.State.Steps[step.ID]
+	again := g.behind(step) == "" && (rec.ReopenedN > 0 || rec.DoneN > 0)
+	return again && (step.Car == sheet.OnWheels || step.Car == sheet.AtRide) && g.carReason(step.Car, step.Axle) != ""
 }
 
 // carReason says why the car is not in the state that is needed, or "".

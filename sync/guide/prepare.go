@@ -46,7 +46,7 @@ func (g Guide) Prepare() Preparation {
 		f := &g.Sheet.Fasteners[i]
 		for j := range f.Passes {
 			pass := &f.Passes[j]
-			if pass.Kind != sheet.Final && pass.Kind != sheet.Partial && pass.Kind != sheet.Angle {
+			if pass.Kind == sheet.Recheck || pass.Kind == sheet.BackOff {
 				continue
 			}
 			if t := p.add(g, f, pass); t > 0 {
@@ -80,7 +80,7 @@ func (p *Preparation) add(g Guide, f *sheet.Fastener, pass *sheet.Pass) quantity
 	case spec.Unverified():
 		p.Unverified = with(p.Unverified, need, f.Corner)
 	}
-	if pass.Kind == sheet.Angle {
+	if pass.Kind == sheet.Angle || spec.TorqueCNM == 0 { // snug by hand
 		return 0
 	}
 	usable := g.usable(spec)
@@ -239,6 +239,8 @@ func (n Need) Words(u units.Set) string {
 		return where
 	case n.Pass == sheet.Partial:
 		where = lang.F("%s (first stage)", where)
+	case n.Pass == sheet.Snug:
+		where = lang.F("%s (snug)", where)
 	}
 	return u.FormatTorque(n.Torque) + ", " + where
 }

@@ -33,7 +33,8 @@ func TestPrepare(t *testing.T) {
 		heading string
 		want    string // in it; "" for no such heading
 	}{
-		"no wrench yet":         {nil, "Torque wrenches that this sheet asks for", "One whose usable range holds"},
+		"no wrench yet":         {nil, "Torque wrenches that this sheet asks for", "One whose usable range holds 8 to 39 N·m."},
+		"missing, snug":         {[]event.Payload{large}, "No wrench here can do these", "8 N·m, Strut top mount to body: front left, front right (snug)"},
 		"no wrench, no missing": {nil, "No wrench here can do these", ""},
 		"missing, grouped":      {[]event.Payload{large}, "No wrench here can do these", "front left, front right"},
 		"missing, the torque":   {[]event.Payload{large}, "No wrench here can do these", "56 N·m, Wheel nuts: front left, front right, rear left, rear right (first stage)"},

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"strutcard/sync/event"
+	"strutcard/sync/guide"
 	"strutcard/sync/guide/guidetest"
 )
 
@@ -47,5 +48,30 @@ func TestRedoWaitsForTheCar(t *testing.T) {
 		if step.ID == "camber_before" && j.Log.State().Steps[step.ID].DoneN == 0 {
 			t.Error("it was not done again when the car stood on its wheels, before the other axle")
 		}
+	}
+}
+
+// TestRedoStrandsNobody: the wheel nuts are wanted cracked again just when the car came
+// up onto its stands. The lift can still be brought to its end, and the car let down;
+// the other axle's wheel nuts are not loosened before that.
+func TestRedoStrandsNobody(t *testing.T) {
+	j := guidetest.New(t, wren())
+	j.Until("raise_step_front")
+	j.Ask("raise_step_front", nil)
+	j.Do(&event.CarRaised{Axle: event.Front})
+	if !j.Log.State().Up() || j.Log.State().Steps["raise_step_front"].DoneN > 0 {
+		t.Fatal("the car is not up in the middle of its step")
+	}
+	for _, step := range []event.StepID{"crack_front", "nuts_front"} {
+		j.Force(&event.DecisionMade{Finding: "f", Decision: event.Redo, Step: step, Name: "Ann", Text: "again", Proof: "-"})
+	}
+	if err := j.Try(&event.StepDone{Step: "raise_step_front"}); err != nil {
+		t.Errorf("with the car on its stands the lift cannot be ended: %v", err)
+	}
+	if status, _ := j.Guide().Status(j.Sheet.Step("crack_rear")); status != guide.Blocked {
+		t.Errorf("with the front on stands, loosening the rear wheel nuts is %s", status)
+	}
+	if !j.Rescue() {
+		t.Error("the job does not come to its end")
 	}
 }
