@@ -329,7 +329,7 @@ func (c *Client) askRows(step *sheet.Step, g guide.Guide) []templates.AskRow {
 }
 
 func passVerb(p *sheet.Pass) string {
-	return map[sheet.PassKind]string{sheet.Snug: lang.C("Snug", "a pass"), sheet.Partial: lang.T("Half torque"), sheet.Final: lang.C("Final", "a pass"),
+	return map[sheet.PassKind]string{sheet.Snug: lang.C("Snug", "a pass"), sheet.Partial: capital(guide.PartWords(p)), sheet.Final: lang.C("Final", "a pass"),
 		sheet.Angle: lang.C("Angle", "a pass"), sheet.BackOff: lang.T("Back off"), sheet.Recheck: lang.T("Last round")}[p.Kind]
 }
 

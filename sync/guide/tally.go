@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strutcard/calc/lang"
+	"strutcard/calc/quantity"
 	"strutcard/sync/event"
 	"strutcard/sync/sheet"
 )
@@ -129,8 +130,16 @@ func (g Guide) reason(f *sheet.Fastener, p *sheet.Pass, item Item) string {
 }
 
 func passWords(p *sheet.Pass) string {
-	return map[sheet.PassKind]string{sheet.Snug: lang.C("snug", "a pass"), sheet.Partial: lang.T("half torque"), sheet.Final: lang.C("final", "a pass"),
+	return map[sheet.PassKind]string{sheet.Snug: lang.C("snug", "a pass"), sheet.Partial: PartWords(p), sheet.Final: lang.C("final", "a pass"),
 		sheet.Angle: lang.T("the angle"), sheet.BackOff: lang.T("backing off"), sheet.Recheck: lang.T("last round")}[p.Kind]
+}
+
+// PartWords is what share of the final torque a pass asks for.
+func PartWords(p *sheet.Pass) string {
+	if p.Share == 500 {
+		return lang.T("half torque")
+	}
+	return lang.F("%s of the torque", quantity.Ratio(float64(p.Share)/1000).String())
 }
 
 // carWait says what state of the car a pass waits for, or "".

@@ -190,3 +190,12 @@ func TestLooseningReopens(t *testing.T) {
 		t.Errorf("%d lifts, want no third: the nuts are run up again where the wheel stands", got)
 	}
 }
+
+// TestPartWords: a share is said as what it is, and the usual one by its name.
+func TestPartWords(t *testing.T) {
+	for share, want := range map[int64]string{500: "half torque", 300: "30 % of the torque", 625: "62.5 % of the torque"} {
+		if got := guide.PartWords(&sheet.Pass{Kind: sheet.Partial, Share: share}); got != want {
+			t.Errorf("%d of a thousand is said as %q, want %q", share, got, want)
+		}
+	}
+}
