@@ -38,6 +38,7 @@ type QueueRow struct {
 	Decision            string // of the shop on the whole job; "" while it waits for one
 	Withdrawn           string // when its sheet was taken back from use; "" while it stands
 	NotFinal            string
+	Unjudged            string // why there are no findings to count; "" when there may be some
 	Stops, Asks, Notes  int
 }
 

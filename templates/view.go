@@ -420,6 +420,7 @@ type Sync struct {
 	Update  bool
 	Invite  string
 	Joined  bool
+	Shut    bool   // the shop does not let this phone in any more
 	Open    bool   // a job is
 	Alone   string // warns that entries are nowhere else for long; "" while they are not
 	Draft   map[string]string

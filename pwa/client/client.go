@@ -68,6 +68,7 @@ type Client struct {
 	token   string
 	shop    string
 	last    string // how the last sync went, in words
+	shut    bool   // the shop does not let this phone in any more
 	pause   pause
 	watch   watch
 	vigil   vigil

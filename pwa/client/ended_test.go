@@ -73,6 +73,12 @@ func TestAccessEnded(t *testing.T) {
 	b.must("sync_screen")
 	b.wantSaid("has ended its access")
 	b.wantSaid("fresh invitation")
+	if got := b.text("r-strip"); !strings.Contains(got, "Access to the shop has ended") {
+		t.Errorf("the strip says %q", got)
+	}
+	if !strings.Contains(b.page.regions["r-main"], `id="join-form"`) {
+		t.Errorf("there is no place for the fresh invitation:\n%s", b.screen())
+	}
 	b.must("export")
 	lines := 0
 	for _, text := range b.page.files {
@@ -87,6 +93,9 @@ func TestAccessEnded(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.must("join", "invite", "x#secret", "name", "mine")
+	if strings.Contains(b.page.regions["r-main"], `id="join-form"`) {
+		t.Errorf("who has joined is asked to join:\n%s", b.screen())
+	}
 	b.must("sync")
 	for end := time.Now().Add(10 * time.Second); waiting() > 0 && time.Now().Before(end); {
 		b.must("sync") // the one that join began may be at work

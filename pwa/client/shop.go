@@ -43,6 +43,7 @@ func (c *Client) sync(ctx context.Context) error {
 	c.countWaiting(ctx)
 	c.readRefused(ctx)
 	c.last = lang.F("Last sync: %s", clockWords(c.cfg.Now()))
+	c.shut = fault.Is(err, fault.SignIn)
 	if err != nil {
 		c.last = lang.F("Not synced: %s %s", fault.Of(err).Message, fault.Of(err).Hint)
 	}
@@ -124,7 +125,7 @@ func (c *Client) call(ctx context.Context, method, path, token string, in, out a
 		if json.Unmarshal(data, &f) != nil || f.Message == "" {
 			return fault.New(fault.Unreachable, "The shop's server gave an answer that cannot be read.", "Nothing is lost. Try again later.")
 		}
-		return &f
+		return fault.New(f.Kind, f.Message, f.Hint) // in this phone's language, when the words are known here
 	}
 	if err := json.Unmarshal(data, out); err != nil {
 		return fault.Wrap(err, fault.Unreachable, "The shop's server gave an answer that cannot be read.", "Nothing is lost. Try again later.")
@@ -275,7 +276,7 @@ func (c *Client) joined(ctx context.Context, got membership) error {
 			return fault.Wrap(err, fault.Storage, "The shop accepted this phone, but the phone could not keep its key.", "Make room on the phone, then join again with the same link.")
 		}
 	}
-	c.token, c.shop = got.Token, got.ShopName
+	c.token, c.shop, c.shut, c.last = got.Token, got.ShopName, false, ""
 	c.keep()
 	c.view.Invite = ""
 	c.dropDrafts(ctx, "join.invite", "join.name")

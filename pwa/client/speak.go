@@ -17,6 +17,7 @@ func (c *Client) speak(ctx context.Context, tag string) error {
 	default:
 		err = lang.SpeakSmall(spoken, words)
 	}
+	c.last = "" // it was said in the other language
 	if c.made != nil {
 		c.show(c.made)
 	}

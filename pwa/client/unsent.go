@@ -60,6 +60,8 @@ func (c *Client) copiedIfOnly(ctx context.Context) {
 func (c *Client) syncWords() string {
 	days := c.alone.days(c.cfg.Now())
 	switch {
+	case c.shut:
+		return lang.T("Access to the shop has ended")
 	case c.waiting > 0 && days > 0 && c.token == "":
 		return lang.F("Only on this phone for %d days", days)
 	case c.waiting > 0 && days > 0:

@@ -8,6 +8,7 @@ import (
 
 	"strutcard/server/shop"
 	"strutcard/sync/event"
+	"strutcard/sync/sheet"
 )
 
 // projectJobs brings the rows of some jobs up to date and returns their logs, to
@@ -32,14 +33,17 @@ func (db *DB) projectJobs(ctx context.Context, tx *sql.Tx, id shop.ID, jobs []ev
 
 func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog) error {
 	var failed error
-	sheetOf := func(hash event.SheetHash) []byte {
+	read := func(hash event.SheetHash) []byte {
 		body, err := sheetBody(ctx, tx, id, hash)
 		if err != nil {
 			failed = err
 		}
+		if example := sheet.ByHash(hash); body == nil && example != nil {
+			return example.Encode() // it is part of the program: no phone sends it
+		}
 		return body
 	}
-	sum := db.project(log.key.job, event.Sort(log.events), sheetOf)
+	sum := db.project(log.key.job, event.Sort(log.events), read)
 	if failed != nil {
 		return failed
 	}

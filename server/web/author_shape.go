@@ -132,7 +132,8 @@ var toolShape = &shape{key: "tools", one: "tool", many: "Tools and consumables",
 var liftShape = &shape{key: "checks", one: "lift check", many: "Lift checks", hint: "Asked one by one, in this order, before an axle is raised or lowered.", label: []string{"move", "ask", "must"}, fields: []field{
 	idField, {key: "move", label: "Before", kind: asChoice, options: moves},
 	{key: "axle", label: "Axle", kind: asChoice, options: axles, hint: "None asks at either axle."}, mustField, askField, whyField, stopField,
-	{key: "lifts", label: "The car is raised before this is answered", kind: asFlag}}}
+	{key: "lifts", label: "The car is raised before this is answered", kind: asFlag},
+	{key: "hands", label: "Work at the car: a yes within seconds is not taken", kind: asFlag}}}
 
 var fastenerShape = &shape{key: "fasteners", one: "fastener", many: "Fasteners", label: []string{"place", "corner", "count", "thread"}, fields: []field{
 	idField, {key: "place", label: "Place", kind: asText}, cornerField, {key: "thread", label: "Thread", kind: asText, hint: "Such as M12x1.5."},

@@ -210,7 +210,7 @@ func queueRow(r shop.Row) templates.QueueRow {
 		v.Vehicle = lang.T("unnamed car")
 	}
 	if r.NotFinal < 0 {
-		v.NotFinal = lang.T("sheet not here")
+		v.NotFinal, v.Unjudged = lang.T("sheet not here"), lang.T("not judged")
 	}
 	if !r.Withdrawn.IsZero() {
 		v.Withdrawn = when(r.Withdrawn)

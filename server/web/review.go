@@ -160,6 +160,10 @@ func (s *site) handleDecide(c echo.Context, who shop.Staff) error {
 // acceptable refuses to accept a job that is not done, or that a stop stands in: the
 // installer would read it as leave to drive.
 func (o opened) acceptable() error {
+	if o.sheet == nil {
+		return fault.New(fault.Conflict, "The fitting sheet of this job is not here, so nothing in it could be judged. Your decision was not kept.",
+			"Ask the installer to sync from the phone that has it, then look again. Or return the job with a reason.")
+	}
 	if o.state.Finished == nil || o.state.Up() {
 		return fault.New(fault.Conflict, "The job is not finished, by its record. Your decision was not kept.", "Comment on it, decide on single findings, or return it with a reason.")
 	}
@@ -269,7 +273,7 @@ func deskPath(c echo.Context) string { return "/shop/jobs/" + url.PathEscape(c.P
 
 // reviewView is what people say about a job; at is where the forms go.
 func (s *site) reviewView(o opened, at string) templates.Review {
-	v := templates.Review{Job: string(o.id), At: at, Seen: strconv.Itoa(len(o.state.Decisions)), Whole: templates.DecidedWords(o.state.DecisionOn(""))}
+	v := templates.Review{Job: string(o.id), At: at, Seen: strconv.Itoa(len(o.state.Decisions)), Whole: templates.DecidedWords(o.state.DecisionOn("")), Blind: o.sheet == nil}
 	n := namer{o.sheet}
 	for _, f := range o.findings {
 		row := templates.JudgedRow{ID: f.ID, Severity: f.Severity.Words(), Text: f.Text, Look: f.Look, Todo: f.Todo, CanRedo: o.redoStep(f) != ""}
@@ -357,5 +361,5 @@ func (o opened) reading(id event.ID) string {
 		return lang.T("a reading")
 	}
 	r := o.state.Readings[i]
-	return fmt.Sprintf("%s, %s, %s: %s", lang.T(r.Quantity.Words()), placeWords(r.Corner.Place()), purposeWords(r.Purpose), units.Set{}.Reading(&r.ReadingTaken))
+	return fmt.Sprintf("%s, %s, %s: %s", lang.T(r.Quantity.Words()), placeWords(r.Place()), purposeWords(r.Purpose), units.Set{}.Reading(&r.ReadingTaken))
 }

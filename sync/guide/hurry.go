@@ -2,17 +2,20 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"strutcard/calc/lang"
 	"strutcard/sync/event"
 	"strutcard/sync/job"
+	"strutcard/sync/sheet"
 )
 
 // The least time that hands need, from one record of work to the next. Common
 // practice, no source: chosen short, so that a fast worker is not asked.
 const (
 	leastTorque = 4 * time.Second // fetch the next nut, pull, hear the click
+	leastMove   = 4 * time.Second // work the jack, set a stand, push the car
 	leastHand   = 2 * time.Second // fit or loosen one by hand
 	leastRead   = time.Second     // read a question
 )
@@ -21,7 +24,7 @@ const (
 // before than hands can work; "" when there is nothing to ask. A clock that ran
 // backwards, or stood for long, tells nothing.
 func (g Guide) TooFast(p event.Payload, now int64) string {
-	least, what := LeastTime(p)
+	least, what := LeastTime(g.Sheet, p)
 	if least == 0 {
 		return ""
 	}
@@ -34,7 +37,7 @@ func (g Guide) TooFast(p event.Payload, now int64) string {
 
 // LeastTime is the least time that hands need for a record of work since the one
 // before, and what to ask when it came sooner; 0 for what is no such work.
-func LeastTime(p event.Payload) (time.Duration, string) {
+func LeastTime(s *sheet.Sheet, p event.Payload) (time.Duration, string) {
 	switch p := p.(type) {
 	case *event.PassDone:
 		if p.TorqueCNM > 0 || p.AngleMdeg > 0 {
@@ -45,7 +48,13 @@ func LeastTime(p event.Payload) (time.Duration, string) {
 		return leastHand, lang.T("Is this one really loose? Press again when it is.")
 	case *event.FastenerFitted:
 		return leastHand, lang.T("Is this one really in? Press again when it is.")
-	case *event.CheckAnswered, *event.StepChecked:
+	case *event.CheckAnswered:
+		hands := func(c sheet.Check) bool { return c.ID == p.Check && c.Move == p.Move && c.Hands }
+		if p.Answer == event.Yes && slices.ContainsFunc(s.Checks, hands) {
+			return leastMove, lang.T("Do it at the car first, and look. Then answer.")
+		}
+		return leastRead, lang.T("Read the question first. Then answer.")
+	case *event.StepChecked:
 		return leastRead, lang.T("Read the question first. Then answer.")
 	}
 	return 0, ""

@@ -48,7 +48,7 @@ func works(r record) []*work {
 			continue
 		}
 		w := now[e.Device]
-		least, _ := guide.LeastTime(e.Payload())
+		least, _ := guide.LeastTime(r.Sheet, e.Payload())
 		if p, ok := e.Payload().(*event.PassDone); w == nil || least == 0 || ok && p.Hurried {
 			continue
 		}

@@ -5,6 +5,7 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"strutcard/sync/event"
@@ -113,13 +114,13 @@ type Example struct {
 
 // Examples are the invented example sheets.
 var Examples = []Example{
-	{"6214b09d0ab04f222f7f9501fe64d09e143b9add8f516c2345184b21bf416cfc", "Ostler Wren, kit BY-24", "demo 1", "demo/wren.json"},
-	{"5e21bc10cb994489d7ef745fffc551273ddef8255c3802c2ff7774bde24dfb4f", "Ostler Dart, four coil-overs", "demo 1", "demo/dart.json"},
+	{"4edaa5e42584ad1e150f49b295eb009c18a63c2b1ef3835663bb25ff296fa522", "Ostler Wren, kit BY-24", "demo 1", "demo/wren.json"},
+	{"447970b2cea0f8ef627b2928b34b47901c8da34383a6cbf81b1b4eb6856c6478", "Ostler Dart, four coil-overs", "demo 1", "demo/dart.json"},
 }
 
 // Minute is an invented sheet without a car: a look at the app in one minute. It is
 // written out whole, since no layout is like it.
-var Minute = Example{"257dbcc31e9b67845c62e3d954fd0a42f2cd79ac4e491ffb429cc464a505ce2d", "One minute at the workbench", "demo 1", "demo/minute.json"}
+var Minute = Example{"44c2712096022599ef17b35f2cca8bd041ded6708e3716a67220c5bf61c1984a", "One minute at the workbench", "demo 1", "demo/minute.json"}
 
 // Sheet builds the sheet anew.
 func (e Example) Sheet() *Sheet {
@@ -148,6 +149,16 @@ func buildStart(name string) (*Sheet, error) {
 		return nil, err
 	}
 	return Build(start)
+}
+
+// ByHash builds the example of that hash; nil when there is none.
+func ByHash(hash event.SheetHash) *Sheet {
+	for _, e := range append(slices.Clone(Examples), Minute) {
+		if e.Hash == hash {
+			return e.Sheet()
+		}
+	}
+	return nil
 }
 
 // Demo builds the invented example sheets anew.

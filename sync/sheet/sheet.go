@@ -115,6 +115,7 @@ type Check struct {
 	Stop string        `json:"stop,omitempty"` // what to do when the answer is no
 
 	Lifts bool `json:"lifts,omitempty"` // the car leaves its wheels before this is answered
+	Hands bool `json:"hands,omitempty"` // it takes work at the car: an answer within seconds is not taken
 }
 
 // CarState is the state of the car that an action needs.
