@@ -215,13 +215,30 @@ func TestSheets(t *testing.T) {
 	if a := y.get(desk, "/shop"); !strings.Contains(a.body, "sheet not here") {
 		t.Error("the queue does not say that the sheet is missing")
 	}
+	page := "/shop/jobs/" + string(id)
+	if a := y.get(desk, page); !strings.Contains(a.body, "Nothing in this record was judged") || strings.Contains(a.body, "The rules see nothing") {
+		t.Error("a job without its sheet is called sound")
+	}
+	if a := y.get(desk, "/shop"); !strings.Contains(a.body, "not judged") {
+		t.Error("the queue counts the findings of a job that could not be judged")
+	}
+	y.want(y.form(desk, page+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""), http.StatusConflict, "")
 	for range 2 {
 		y.want(y.raw("PUT", path, p.token, own.Encode()), http.StatusOK, "")
 	}
 	if a := y.get(desk, "/shop"); strings.Contains(a.body, "sheet not here") {
 		t.Error("the queue does not follow the sheet")
 	}
-	y.want(y.get(desk, "/shop/jobs/"+string(id)), http.StatusOK, "")
+	if a := y.get(desk, page); strings.Contains(a.body, "Nothing in this record was judged") {
+		t.Error("the job's page does not follow the sheet")
+	}
+	minute := p.open(sheet.Minute.Sheet(), "a bracket")
+	if a := y.get(desk, "/shop/jobs/"+string(minute)); strings.Contains(a.body, "Nothing in this record was judged") || !strings.Contains(a.body, "Invented") {
+		t.Errorf("a job on an example that is part of the program is not judged:\n%s", a.body)
+	}
+	if a := y.get(desk, "/shop"); strings.Contains(a.body, "sheet not here") {
+		t.Error("the queue does not know the example")
+	}
 	other := y.join(y.invite(desk), newDevice())
 	if a := y.call("GET", "/api/v1/sheets", other.token, nil); strings.Contains(a.body, "My own sheet") {
 		t.Error("another phone's list holds the sheet")

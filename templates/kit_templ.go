@@ -601,7 +601,7 @@ func toolFields(f ToolFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = field("checked", lang.T("Reversal check done: when"), f.value("checked"), "", "text", f.Drafts+"checked").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = field("checked", lang.T("Checked: when, and how"), f.value("checked"), "", "text", f.Drafts+"checked").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -610,9 +610,9 @@ func toolFields(f ToolFields) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var33 string
-			templ_7745c5c3_Var33, templ_7745c5c3_Err = templ.JoinStringErrs(lang.T("Reversal check: read it, turn it end for end on the same place, read again. Half of the difference is its error."))
+			templ_7745c5c3_Var33, templ_7745c5c3_Err = templ.JoinStringErrs(lang.T("A level or an angle gauge: read it, turn it end for end on the same place, read again; half of the difference is its error. A tape or a ruler: lay it beside another."))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/kit.templ`, Line: 90, Col: 144}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/kit.templ`, Line: 90, Col: 197}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var33))
 			if templ_7745c5c3_Err != nil {

@@ -47,9 +47,9 @@ func OwnScreen(v Own) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var3 string
-		templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(lang.F("%s. Nothing here is a default: each number is yours, with its source. A torque that you leave open is asked for in the job.", v.Vehicle))
+		templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(lang.F("%s. No torque here is a default: each is yours, with its source. One that you leave open is asked for in the job.", v.Vehicle))
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/own.templ`, Line: 9, Col: 151}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `templates/own.templ`, Line: 9, Col: 141}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 		if templ_7745c5c3_Err != nil {

@@ -116,7 +116,7 @@ func TestMyTools(t *testing.T) {
 		{"jack", "Old jack", "rating", "4400 lb", "1995"},
 		{"stands", "Short stands", "pair", "6 t", "3000 kg each, half of what is marked for the pair"},
 		{"adapter", "Crowfoot", "length", "50", "50 mm in line"},
-		{"gauge", "Cube", "resolution", "0.1°", "no reversal check noted"},
+		{"gauge", "Cube", "resolution", "0.1°", "no check noted"},
 	} {
 		p.press("kit_add", "kind", x.kind)
 		p.must("kit_save", "item", "", "kind", x.kind, "label", x.label, x.name, x.value)

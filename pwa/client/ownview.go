@@ -82,6 +82,7 @@ func (c *Client) ownView(o own) templates.Own {
 	basics.Rows = append(basics.Rows, templates.OwnPiece{Key: formCar, Label: lang.T("Mass and size of the car"), Words: c.carWords(&o.Start.Vehicle)})
 	v.Sections = []templates.OwnSection{basics, pointRows(o), partRows(o), c.torqueRows(o, s, &v), c.targetRows(o), damperRows(o), c.perchRows(o)}
 	v.Open = append(v.Open, missingOf(o)...)
+	v.Open = append(v.Open, uncounted(o, s)...)
 	for i := range v.Sections {
 		for j := range v.Sections[i].Rows {
 			p := &v.Sections[i].Rows[j]
@@ -105,6 +106,21 @@ func missingOf(o own) []templates.OwnPiece {
 	}
 	if len(o.Start.Parts) == 0 {
 		out = append(out, templates.OwnPiece{Key: formPart + another, Label: lang.T("Parts in the box"), Words: lang.T("None is listed, so that none can be missed.")})
+	}
+	return out
+}
+
+// uncounted are the groups whose number is still the layout's own: a nut that the
+// sheet does not know of is asked for by nobody.
+func uncounted(o own, s *sheet.Sheet) []templates.OwnPiece {
+	var out []templates.OwnPiece
+	for i := range s.Fasteners {
+		f := &s.Fasteners[i]
+		key := formTorque + kindOf(f)
+		listed := slices.ContainsFunc(out, func(p templates.OwnPiece) bool { return p.Key == key })
+		if f.Count > 1 && o.Start.Torques[kindOf(f)].Count == 0 && !listed {
+			out = append(out, templates.OwnPiece{Key: key, Label: kindWords(f), Words: lang.F("Taken for now: %d at each place. Count them at the car.", f.Count)})
+		}
 	}
 	return out
 }

@@ -34,7 +34,7 @@ type Preparation struct {
 	NotKnown   []Need   // no torque is known
 	Unverified []Need   // the torque is questioned
 	Ratings    []Rating // of jack and stands
-	Unreversed []string // gauges without a reversal check
+	Unreversed []string // gauges without a check
 	Unsaid     []string // what is not known of the tools, a sentence each
 }
 
@@ -203,7 +203,7 @@ func (p Preparation) Sections(g Guide, u units.Set) []Section {
 		{Title: lang.T("Torque questioned: check and confirm"), Lines: needs(p.Unverified, u)},
 		{Title: lang.T("Jack and stands"), Lines: strong},
 		{Title: lang.T("Not known of the tools"), Lines: p.Unsaid},
-		{Title: lang.T("Gauges without a reversal check"), Lines: p.Unreversed},
+		{Title: lang.T("Gauges without a check"), Lines: p.Unreversed},
 	}
 	return slices.DeleteFunc(all, func(s Section) bool { return len(s.Lines) == 0 })
 }

@@ -41,8 +41,8 @@ func TestPrepare(t *testing.T) {
 		"to borrow":             {[]event.Payload{large}, "To borrow", "One whose usable range holds"},
 		"all covered":           {[]event.Payload{&event.ToolListed{Tool: "wrench_large", Have: true, LowCNM: 100, HighCNM: 30_000}}, "No wrench here can do these", ""},
 		"tolerance not known":   {[]event.Payload{large}, "Not known of the tools", "its tolerance and class are not recorded"},
-		"gauge not reversed":    {[]event.Payload{&event.ToolListed{Tool: "level", Have: true}}, "Gauges without a reversal check", "Spirit level"},
-		"gauge reversed":        {[]event.Payload{&event.ToolListed{Tool: "level", Have: true, Checked: "May"}}, "Gauges without a reversal check", ""},
+		"gauge not reversed":    {[]event.Payload{&event.ToolListed{Tool: "level", Have: true}}, "Gauges without a check", "Spirit level"},
+		"gauge reversed":        {[]event.Payload{&event.ToolListed{Tool: "level", Have: true, Checked: "May"}}, "Gauges without a check", ""},
 		"too weak":              {[]event.Payload{&event.ToolListed{Tool: "stands", Have: true, RatingG: 300_000}}, "Too weak", "Do not lift with it."},
 		"strong":                {[]event.Payload{&event.ToolListed{Tool: "stands", Have: true, RatingG: 2_000_000}}, "Jack and stands", "Two axle stands, marked 2000 kg each"},
 	}

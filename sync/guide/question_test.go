@@ -217,6 +217,10 @@ func TestTooFast(t *testing.T) {
 		"fitted after 2 s":   {&event.FastenerFitted{Fastener: "x"}, 2000, false},
 		"answered at once":   {&event.StepChecked{Step: "s", Check: "c", Answer: event.Yes}, 300, true},
 		"answered after 1 s": {&event.CheckAnswered{Axle: event.Front}, 1000, false},
+		"push, at once":      {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "still", Answer: event.Yes}, 1400, true},
+		"push, after 4 s":    {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "still", Answer: event.Yes}, 4000, false},
+		"it did not stand":   {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "still", Answer: event.No}, 1400, false},
+		"eyes, after 1.4 s":  {&event.CheckAnswered{Axle: event.Front, Move: event.Raise, Check: "eyes", Answer: event.Yes}, 1400, false},
 		"clock went back":    {pass, -60_000, false},
 		"a note":             {&event.NoteAdded{Text: "x"}, 1, false},
 	}

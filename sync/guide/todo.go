@@ -149,7 +149,7 @@ func (g Guide) kitTodo() []Ask {
 	for _, ref := range g.OutOfRange() {
 		f := g.Sheet.Fastener(ref.Fastener)
 		spec, _ := g.Spec(f, f.Pass(ref.Pass))
-		out = append(out, Ask{Text: lang.F("No wrench here covers %s: %s. Borrow one, or correct the ranges", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
+		out = append(out, Ask{Text: lang.F("No wrench here covers %s: %s. Borrow one, correct the ranges, or skip this step with a reason", g.place(f.ID), newtonMetres(spec.TorqueCNM)), Tool: g.nearest(spec.TorqueCNM)})
 	}
 	return out
 }

@@ -156,7 +156,8 @@ func (g Guide) Wrench(torqueCNM int64) event.ToolID {
 }
 
 // OutOfRange lists the passes whose known torque no wrench here can be set for, with
-// an adapter or without. A check of a final torque asks for the same wrench.
+// an adapter or without. A check of a final torque asks for the same wrench, and snug may
+// be made by hand.
 func (g Guide) OutOfRange() []sheet.PassRef {
 	var out []sheet.PassRef
 	wrenches, adapters := g.AtHand(sheet.TorqueWrench), g.AtHand(sheet.Adapter)
@@ -165,7 +166,7 @@ func (g Guide) OutOfRange() []sheet.PassRef {
 		for j := range f.Passes {
 			p := &f.Passes[j]
 			spec, known := g.Spec(f, p)
-			if p.Kind == sheet.Recheck || !known || spec.TorqueCNM == 0 {
+			if p.Kind == sheet.Recheck || p.Kind == sheet.Snug || !known || spec.TorqueCNM == 0 {
 				continue
 			}
 			alone := slices.ContainsFunc(wrenches, func(id event.ToolID) bool { return g.covers(id, spec.TorqueCNM) })

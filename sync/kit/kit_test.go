@@ -68,7 +68,7 @@ var reads = map[string]struct {
 		kit.Item{HighCNM: 20_337, Unit: "lbf·ft", LengthUM: 406_400}, "a fifth of full scale"},
 	"adapter":        {sheet.Adapter, map[string]string{"length": "2", "across": "no"}, imperial, kit.Item{LengthUM: 50_800}, "in line"},
 	"square adapter": {sheet.Adapter, map[string]string{"across": "yes"}, units.Metric, kit.Item{Across: true}, "square to the handle"},
-	"gauge":          {sheet.Gauge, map[string]string{"resolution": "0.1°"}, units.Metric, kit.Item{Resolution: "0.1°"}, "no reversal check noted"},
+	"gauge":          {sheet.Gauge, map[string]string{"resolution": "0.1°"}, units.Metric, kit.Item{Resolution: "0.1°"}, "no check noted"},
 	"plain":          {sheet.Plain, map[string]string{"label": "Sockets", "rating": "x"}, units.Metric, kit.Item{Label: "Sockets"}, ""},
 }
 

@@ -43,9 +43,9 @@ func (x Item) Words(u units.Set) string {
 			out = append(out, lang.F("reads to %s", x.Resolution))
 		}
 		if x.Checked == "" {
-			return strings.Join(append(out, lang.T("no reversal check noted")), ", ")
+			return strings.Join(append(out, lang.T("no check noted")), ", ")
 		}
-		return strings.Join(append(out, lang.F("reversal check: %s", x.Checked)), ", ")
+		return strings.Join(append(out, lang.F("checked: %s", x.Checked)), ", ")
 	}
 	if x.Checked != "" {
 		out = append(out, lang.F("last check: %s", x.Checked))

@@ -22,7 +22,7 @@ var (
 	slot   = regexp.MustCompile(`%(\[\d\])?[-+#0-9.]*[a-zA-Z%]|\|`) // "|" stands between the forms of one word
 	marked = regexp.MustCompile(`‹[^‹›]*›`)
 	code   = regexp.MustCompile(`[0-9a-f]{8}-[0-9a-f-]{27}|\b[0-9a-f]{12,64}\b|\bM[0-9]+(x[0-9.]+)?|\b[0-9A-Z]{4}(-[0-9A-Z]{4}){3}-[0-9A-Z]{3}[0-9A-Z*~$=]`) // ids, hashes, threads, the code of a card
-	device = regexp.MustCompile(`…›[0-9a-f]{6}`)                                                                                       // the end of an id
+	device = regexp.MustCompile(`…›[0-9a-f]{6}`)                                                                                                             // the end of an id
 	word   = regexp.MustCompile(`[\p{L}_][\p{L}\p{M}\p{N}_'’-]*`)
 )
 
