@@ -222,7 +222,9 @@ func TestSheets(t *testing.T) {
 	if a := y.get(desk, "/shop"); !strings.Contains(a.body, "not judged") {
 		t.Error("the queue counts the findings of a job that could not be judged")
 	}
-	y.want(y.form(desk, page+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""), http.StatusConflict, "")
+	if a := y.form(desk, page+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""); a.status != http.StatusConflict || !strings.Contains(a.body, "nothing in it could be judged") {
+		t.Errorf("accepted unjudged: status %d: %s", a.status, a.body)
+	}
 	for range 2 {
 		y.want(y.raw("PUT", path, p.token, own.Encode()), http.StatusOK, "")
 	}
