@@ -216,7 +216,7 @@ func wrongType(h hands) {
 
 // filesKept waits until every file is kept whole, which is looked at afresh each
 // time: a busy machine takes longer than the page waits for its worker. The driver
-// only asks what was found: WebKit's has lost the answer of a script that waits.
+// only asks what was found: WebKit's has left a script that waits without an answer.
 func filesKept(h hands) {
 	h.waitFor(`() => {
 		window.looking ??= host.inspect().then(({ files }) => { window.kept = files === "yes"; delete window.looking; });

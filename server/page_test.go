@@ -216,13 +216,15 @@ func TestSheets(t *testing.T) {
 		t.Error("the queue does not say that the sheet is missing")
 	}
 	page := "/shop/jobs/" + string(id)
-	if a := y.get(desk, page); !strings.Contains(a.body, "Nothing in this record was judged") || strings.Contains(a.body, "The rules see nothing") {
+	if a := y.get(desk, page); !strings.Contains(a.body, "This record could not be judged") || strings.Contains(a.body, "The rules see nothing") {
 		t.Error("a job without its sheet is called sound")
 	}
 	if a := y.get(desk, "/shop"); !strings.Contains(a.body, "not judged") {
 		t.Error("the queue counts the findings of a job that could not be judged")
 	}
-	if a := y.form(desk, page+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""); a.status != http.StatusConflict || !strings.Contains(a.body, "nothing in it could be judged") {
+	y.want(y.form(desk, page+"/findings", "severity", "stop", "text", "a cracked boot"), http.StatusSeeOther, "")
+	y.has(y.get(desk, "/shop"), "not judged", "1 stop, 0 ask, 0 note")
+	if a := y.form(desk, page+"/decisions", "seen", "0", "finding", "", "decision", "accept", "text", ""); a.status != http.StatusConflict || !strings.Contains(a.body, "so it could not be judged") {
 		t.Errorf("accepted unjudged: status %d: %s", a.status, a.body)
 	}
 	for range 2 {
@@ -231,11 +233,11 @@ func TestSheets(t *testing.T) {
 	if a := y.get(desk, "/shop"); strings.Contains(a.body, "sheet not here") {
 		t.Error("the queue does not follow the sheet")
 	}
-	if a := y.get(desk, page); strings.Contains(a.body, "Nothing in this record was judged") {
+	if a := y.get(desk, page); strings.Contains(a.body, "This record could not be judged") {
 		t.Error("the job's page does not follow the sheet")
 	}
 	minute := p.open(sheet.Minute.Sheet(), "a bracket")
-	if a := y.get(desk, "/shop/jobs/"+string(minute)); strings.Contains(a.body, "Nothing in this record was judged") || !strings.Contains(a.body, "Invented") {
+	if a := y.get(desk, "/shop/jobs/"+string(minute)); strings.Contains(a.body, "This record could not be judged") || !strings.Contains(a.body, "Invented") {
 		t.Errorf("a job on an example that is part of the program is not judged:\n%s", a.body)
 	}
 	if a := y.get(desk, "/shop"); strings.Contains(a.body, "sheet not here") {

@@ -14,7 +14,7 @@ type Review struct {
 	Loose    []string // what is not final now, each with its reason
 	Measured []Plot   // what was read before and after
 	Abouts   []Abouts // what a comment can be about
-	Blind    bool     // the sheet is not here: nothing could be judged
+	Blind    bool     // the sheet is not here: the work could not be judged
 	Seen     string   // decisions that the page shows: one that came since is not overruled unread
 	Decide   bool     // its reader may decide
 	Speak    bool     // its reader may comment

@@ -38,7 +38,7 @@ type QueueRow struct {
 	Decision            string // of the shop on the whole job; "" while it waits for one
 	Withdrawn           string // when its sheet was taken back from use; "" while it stands
 	NotFinal            string
-	Unjudged            string // why there are no findings to count; "" when there may be some
+	Unjudged            string // why the rules could not look; what a person or the log itself says is counted all the same
 	Stops, Asks, Notes  int
 }
 

@@ -323,6 +323,7 @@ func removeOthers(keep map[string][]byte) error {
 func report(m pwa.Manifest, files, small map[string][]byte) error {
 	var raw, total int
 	var heavy error
+	best := m.Brotli == brotli.BestCompression
 	for _, e := range m.Assets {
 		sent := e.Size
 		if body, ok := small[e.File]; ok {
@@ -331,7 +332,7 @@ func report(m pwa.Manifest, files, small map[string][]byte) error {
 		fmt.Printf("%-24s %9d  %9d\n", e.File, e.Size, sent)
 		switch {
 		case isCatalogue(e):
-			if sent > catalogueBudget && m.Brotli == brotli.BestCompression {
+			if sent > catalogueBudget && best {
 				heavy = fmt.Errorf("the catalogue %s weighs %d bytes to download, more than the %d it may", e.File, sent, catalogueBudget)
 			}
 		case !isBitmap(e):
@@ -339,7 +340,6 @@ func report(m pwa.Manifest, files, small map[string][]byte) error {
 			total += sent
 		}
 	}
-	best := m.Brotli == brotli.BestCompression
 	limit := fmt.Sprintf("(budget %d)", shellBudget)
 	if !best {
 		limit = "(compressed in haste, no size to go by)"

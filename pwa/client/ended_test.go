@@ -3,6 +3,7 @@ package client_test
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -75,6 +76,15 @@ func TestAccessEnded(t *testing.T) {
 	b.wantSaid("fresh invitation")
 	if got := b.text("r-strip"); !strings.Contains(got, "Access to the shop has ended") {
 		t.Errorf("the strip says %q", got)
+	}
+	answers := b.page.http
+	b.page.http = func(string, string, []byte, string) (int, string, []byte, error) {
+		return 0, "", nil, errors.New("no signal")
+	}
+	b.must("sync")
+	b.page.http = answers
+	if got := b.text("r-strip"); !strings.Contains(got, "Access to the shop has ended") {
+		t.Errorf("without a signal the strip forgets it: %q", got)
 	}
 	if !strings.Contains(b.page.regions["r-main"], `id="join-form"`) {
 		t.Errorf("there is no place for the fresh invitation:\n%s", b.screen())

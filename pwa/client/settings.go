@@ -17,12 +17,11 @@ func (c *Client) syncView(ctx context.Context) templates.Sync {
 		Update: env.UpdateReady, Invite: pick(c.drafts["join.invite"], c.view.Invite), Joined: c.token != "", Shut: c.shut, Open: c.log != nil, Draft: c.drafts}
 	if env.MemoryOnly {
 		v.Waiting = lang.T("Nothing recorded here stays: this browser keeps nothing.")
+	} else if c.waiting > 0 && c.shut {
+		v.Waiting = lang.N(c.waiting, "%d entry waits to sync. It is safe on this phone.", "%d entries wait to sync. They are safe on this phone.", c.waiting)
 	} else if c.waiting > 0 && v.Joined {
 		v.Waiting = lang.N(c.waiting, "%d entry waits to sync. It is safe on this phone and goes by itself when there is a signal.",
 			"%d entries wait to sync. They are safe on this phone and go by themselves when there is a signal.", c.waiting)
-	}
-	if c.shut && c.waiting > 0 {
-		v.Waiting = lang.N(c.waiting, "%d entry waits to sync. It is safe on this phone.", "%d entries wait to sync. They are safe on this phone.", c.waiting)
 	}
 	v.Alone = c.aloneWords()
 	v.Photos, v.PhotoTrouble = c.photosSent()

@@ -43,7 +43,9 @@ func (c *Client) sync(ctx context.Context) error {
 	c.countWaiting(ctx)
 	c.readRefused(ctx)
 	c.last = lang.F("Last sync: %s", clockWords(c.cfg.Now()))
-	c.shut = fault.Is(err, fault.SignIn)
+	if err == nil || fault.Is(err, fault.SignIn) { // any other trouble, such as no signal, tells nothing of it
+		c.shut = err != nil
+	}
 	if err != nil {
 		c.last = lang.F("Not synced: %s %s", fault.Of(err).Message, fault.Of(err).Hint)
 	}

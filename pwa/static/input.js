@@ -160,7 +160,7 @@ export function argumentsOf(element) {
 // press locks before anything is awaited, so that a second tap finds the lock.
 async function press(control, name, args) {
   const key = name + JSON.stringify(args);
-  if (acting.has(key) || held()) return;
+  if (acting.has(key) || deaf()) return;
   acting.add(key);
   showActing();
   busyUntil = Date.now() + waitFor;
@@ -180,9 +180,9 @@ async function press(control, name, args) {
   }
 }
 
-// held says whether a press is not one now. A clock that was set back meanwhile, as
-// when a phone finds a network, holds nothing.
-function held() {
+// deaf says whether a press is not one now. A clock that was set back meanwhile, as
+// when a phone finds a network, makes nothing deaf.
+function deaf() {
   const left = busyUntil - Date.now();
   return left > 0 && left <= waitFor;
 }

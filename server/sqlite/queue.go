@@ -33,17 +33,20 @@ func (db *DB) projectJobs(ctx context.Context, tx *sql.Tx, id shop.ID, jobs []ev
 
 func (db *DB) projectJob(ctx context.Context, tx *sql.Tx, id shop.ID, log jobLog) error {
 	var failed error
-	read := func(hash event.SheetHash) []byte {
+	sheetOf := func(hash event.SheetHash) []byte {
 		body, err := sheetBody(ctx, tx, id, hash)
 		if err != nil {
 			failed = err
 		}
-		if example := sheet.ByHash(hash); body == nil && example != nil {
+		if body != nil {
+			return body
+		}
+		if example := sheet.ExampleOf(hash); example != nil {
 			return example.Encode() // it is part of the program: no phone sends it
 		}
-		return body
+		return nil
 	}
-	sum := db.project(log.key.job, event.Sort(log.events), read)
+	sum := db.project(log.key.job, event.Sort(log.events), sheetOf)
 	if failed != nil {
 		return failed
 	}

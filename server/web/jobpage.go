@@ -117,7 +117,7 @@ func (s *site) sheetOf(ctx context.Context, id shop.ID, state *job.State) (*shee
 	}
 	body, err := s.Store.SheetBody(ctx, id, state.Opened.Sheet)
 	if fault.Is(err, fault.NotFound) {
-		return sheet.ByHash(state.Opened.Sheet).Said(), nil // an example is part of the program: no phone sends it
+		return sheet.ExampleOf(state.Opened.Sheet).Said(), nil // an example is part of the program: no phone sends it
 	}
 	if err != nil {
 		return nil, err

@@ -161,7 +161,7 @@ func (s *site) handleDecide(c echo.Context, who shop.Staff) error {
 // installer would read it as leave to drive.
 func (o opened) acceptable() error {
 	if o.sheet == nil {
-		return fault.New(fault.Conflict, "The fitting sheet of this job is not here, so nothing in it could be judged. Your decision was not kept.",
+		return fault.New(fault.Conflict, "The fitting sheet of this job is not here, so it could not be judged. Your decision was not kept.",
 			"Ask the installer to sync from the phone that has it, then look again. Or return the job with a reason.")
 	}
 	if o.state.Finished == nil || o.state.Up() {

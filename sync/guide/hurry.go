@@ -53,11 +53,11 @@ func LeastTime(s *sheet.Sheet, p event.Payload) (time.Duration, string) {
 		if p.Answer == event.Yes && slices.ContainsFunc(s.Checks, hands) {
 			return leastMove, lang.T("Do it at the car first, and look. Then answer.")
 		}
-		return leastRead, lang.T("Read the question first. Then answer.")
 	case *event.StepChecked:
-		return leastRead, lang.T("Read the question first. Then answer.")
+	default:
+		return 0, ""
 	}
-	return 0, ""
+	return leastRead, lang.T("Read the question first. Then answer.")
 }
 
 // lastWork is when the record last took in work of the hands or an answer, in

@@ -151,8 +151,8 @@ func buildStart(name string) (*Sheet, error) {
 	return Build(start)
 }
 
-// ByHash builds the example of that hash; nil when there is none.
-func ByHash(hash event.SheetHash) *Sheet {
+// ExampleOf builds the example of that hash anew; nil when there is none.
+func ExampleOf(hash event.SheetHash) *Sheet {
 	for _, e := range append(slices.Clone(Examples), Minute) {
 		if e.Hash == hash {
 			return e.Sheet()
