@@ -35,3 +35,23 @@ func TestStillUnderFinger(t *testing.T) {
 	shows("under a finger", `() => { paints("one"); finger("pointerdown"); return paints("two"); }`, "one")
 	p.wait(`() => document.getElementById("r-strip").textContent !== "one"`) // a finger that rests hides nothing for long
 }
+
+// TestAskedIsInView: on a small phone that was killed in the middle of a lift, the
+// question stands above the buttons that answer it.
+func TestAskedIsInView(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, newShop(t))
+	p.open("/")
+	p.openDemo()
+	p.hurry(`section.step[data-step="raise_step_front"] .ask.check`)
+	p.wait(`() => localStorage.getItem("sc-snapshot")?.includes("raise_step_front")`)
+	p.kill()
+	p.launch()
+	if err := p.page.SetViewportSize(360, 560); err != nil {
+		t.Fatal(err)
+	}
+	p.open("/")
+	if got := p.eval(`() => document.querySelector("#ask .question").getBoundingClientRect().bottom - document.getElementById("r-bar").getBoundingClientRect().top`); asFloat(got) > 0 {
+		t.Errorf("the question ends %v px under the top of the buttons", got)
+	}
+}
