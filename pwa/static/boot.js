@@ -65,7 +65,7 @@
  */
 import "./wasm_exec.js";
 import { facts, http, install, learnPersisted, persist, wake, wakeAgain, alarm, unlockAlarm, theme, download, printOut, remember, recall } from "./host.js";
-import { paint, adopt, keepSnapshot } from "./paint.js";
+import { paint, adopt, keepSnapshot, showAsked } from "./paint.js";
 import { still } from "./finger.js";
 import { openStore, onTrouble } from "./store.js";
 import { memoryStore } from "./memory.js";
@@ -116,6 +116,7 @@ async function boot() {
   performance.mark("sc-launch");
   await launch();
   busy(false);
+  showAsked();
   performance.mark("sc-ready");
   guard.ready();
   listen({ act, input });

@@ -89,6 +89,10 @@ function showQuestion(region, before) {
   if (top < head || bottom > foot) ask.scrollIntoView({ block: "start" });
 }
 
+/** showAsked shows what is asked on a screen that stood here before Go had painted: the
+ * last screen of the life before. */
+export const showAsked = () => showQuestion(document.getElementById("r-main"));
+
 function keepSoon() {
   clearTimeout(keeping);
   keeping = setTimeout(keepSnapshot, 500);
